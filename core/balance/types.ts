@@ -1,0 +1,84 @@
+import type { Contact } from '../contact/types.ts';
+import type { Vec2, Vec3 } from '../geometry/types.ts';
+
+export const VERDICTS = [
+  'holds',
+  'teeters',
+  'falls',
+  'airborne',
+  'carried',
+  'held',
+  'unknown',
+] as const;
+export type Verdict = (typeof VERDICTS)[number];
+
+/** The outline round everything that carries weight, in plan. */
+export interface Support {
+  readonly kind: 'none' | 'point' | 'line' | 'area';
+  /** Hull vertices in plan, (x, z) metres, counter-clockwise seen with x right and z up. */
+  readonly polygon: readonly Vec2[];
+  /** Hull of the functional parts. */
+  readonly functional: readonly Vec2[];
+  readonly area: number;
+  readonly contacts: readonly string[];
+  /** False when contacts lie at different heights or tilted, where the hull is only a part of the truth. */
+  readonly exact: boolean;
+}
+
+/** Where the plumb point is against the support. Distances in metres, positive inside. */
+export interface Margin {
+  /** Signed distance from the plumb point to the edge of the support. */
+  readonly distance: number;
+  /** distance / radius of the largest circle inside the support; null on a support without area. */
+  readonly ratio: number | null;
+  /** Signed distance to the edge of the functional support; null where there is none. */
+  readonly functional: number | null;
+  /** Nearest edge, in plan. */
+  readonly edge: { readonly from: Vec2; readonly to: Vec2; readonly nearest: Vec2 };
+  /** Unit direction in plan from the plumb point to that edge (inside), or in which it falls (outside). */
+  readonly direction: Vec2;
+  /** The direction as a word relative to the figure, e.g. "forwards", "to the left". */
+  readonly heading: string;
+  /** As a share of foot length (same sign as distance). */
+  readonly footShare: number;
+  /** Angle to tip about the nearest edge, radians; 0 outside. */
+  readonly tipAngle: number;
+}
+
+/** The three readings and what they mean, for a group or for one figure alone. */
+export interface Reading {
+  readonly mass: number | null;
+  readonly centre: Vec3 | null;
+  /** The plumb point, in plan. */
+  readonly plumb: Vec2 | null;
+  readonly support: Support;
+  readonly margin: Margin | null;
+  /** Where the line lands along the foot: 0 heel, 1 toe tip; null when the feet do not say one thing. */
+  readonly footPosition: number | null;
+  readonly verdict: Verdict;
+  /** One plain sentence with numbers and units. */
+  readonly sentence: string;
+}
+
+export interface FigureReading extends Reading {
+  readonly figure: string;
+  /** Id of the group that the figure belongs to. */
+  readonly group: string;
+  /** Mass centre of the body without any load, metres. */
+  readonly bodyCentre: Vec3;
+}
+
+export interface GroupReading extends Reading {
+  readonly id: string;
+  /** Ids of the figures and loads joined by holds and closed grips. */
+  readonly members: readonly string[];
+}
+
+export interface BalanceReport {
+  readonly groups: readonly GroupReading[];
+  /** Each figure with what it carries, every grip to a partner let go. */
+  readonly figures: readonly FigureReading[];
+  readonly contacts: readonly Contact[];
+  /** World placement of loads, keyed by id, metres. */
+  readonly loads: Readonly<Record<string, { readonly centre: Vec3 }>>;
+}

@@ -1,0 +1,129 @@
+import type { Vec3 } from '../geometry/types.ts';
+
+/**
+ * The rigid parts of a body, parents before children. `pelvis` is the root; `toes` are a massless
+ * joint inside the foot (the published tables give one mass for heel-to-toe-tip).
+ * L and R are the figure's own left and right.
+ */
+export const SEGMENTS = [
+  'pelvis',
+  'abdomen',
+  'chest',
+  'head',
+  'upperArmL',
+  'forearmL',
+  'handL',
+  'upperArmR',
+  'forearmR',
+  'handR',
+  'thighL',
+  'shankL',
+  'footL',
+  'toesL',
+  'thighR',
+  'shankR',
+  'footR',
+  'toesR',
+] as const;
+
+export type SegmentName = (typeof SEGMENTS)[number];
+
+/** Published segment tables that a figure can be built on. */
+export const TABLES = ['deleva-female', 'deleva-male', 'dempster-winter'] as const;
+export type TableName = (typeof TABLES)[number];
+
+/** Areas of the body that can carry weight. */
+export const PATCHES = [
+  'soleL',
+  'toesL',
+  'soleR',
+  'toesR',
+  'palmL',
+  'palmR',
+  'kneeL',
+  'kneeR',
+  'forearmL',
+  'forearmR',
+  'seat',
+  'back',
+] as const;
+export type PatchName = (typeof PATCHES)[number];
+
+/** What a person sets about a figure's body; everything else is derived from it. */
+export interface BodySpec {
+  readonly table: TableName;
+  /** Standing height, metres. */
+  readonly stature: number;
+  /** Whole-body mass, kilograms. */
+  readonly mass: number;
+  /**
+   * Overrides for stylised figures, as factors on what the table gives (1 = as the table says).
+   * After mass factors are applied all segment masses are scaled so that they still sum to `mass`.
+   */
+  readonly overrides?: Readonly<Partial<Record<SegmentName, SegmentOverride>>>;
+}
+
+export interface SegmentOverride {
+  /** Factor on the segment's length (and on its children's joint offsets along it). */
+  readonly length?: number;
+  /** Factor on the drawn girth. */
+  readonly girth?: number;
+  /** Factor on the segment's mass share before the shares are closed to 1. */
+  readonly mass?: number;
+}
+
+/** Rotation range of a joint, radians, about the parent's rest axes; see core/body. */
+export interface JointLimits {
+  /** Rotation about x: positive tips the segment's top forward (its lower end back). */
+  readonly x: readonly [min: number, max: number];
+  /** Rotation about y (twist). */
+  readonly y: readonly [min: number, max: number];
+  /** Rotation about z (sideways). */
+  readonly z: readonly [min: number, max: number];
+}
+
+/** One rigid part of a built body. Its frame sits on its proximal joint, axis-aligned at rest. */
+export interface Segment {
+  readonly name: SegmentName;
+  readonly parent: SegmentName | null;
+  /** Proximal joint in the parent's frame, metres. The root's offset is [0, 0, 0]. */
+  readonly offset: Vec3;
+  /** Distal end in this segment's own frame, metres. */
+  readonly end: Vec3;
+  /** Kilograms. */
+  readonly mass: number;
+  /** Mass centre in this segment's own frame, metres. */
+  readonly centre: Vec3;
+  /** Radius for drawing at the proximal and distal end, metres. */
+  readonly girth: readonly [proximal: number, distal: number];
+  readonly limits: JointLimits;
+}
+
+/** An area of the body that can rest on a surface: a convex planar outline on one segment. */
+export interface Patch {
+  readonly name: PatchName;
+  readonly segment: SegmentName;
+  /** Outward unit normal, in the segment's frame (a sole's points down). */
+  readonly normal: Vec3;
+  /** Convex outline in the segment's frame, metres, in order. */
+  readonly outline: readonly Vec3[];
+  /**
+   * The part of it over which people can really carry themselves: same frame, convex, in order.
+   * For a foot it spans sole and toes and hangs on the `sole` patch; null where the patch has none
+   * of its own (then `toes` of the same foot: covered by the sole's) .
+   */
+  readonly functional: readonly Vec3[] | null;
+}
+
+/** A body ready to be posed: lengths in metres, masses in kilograms, sums closed. */
+export interface Body {
+  readonly spec: BodySpec;
+  readonly segments: Readonly<Record<SegmentName, Segment>>;
+  readonly patches: Readonly<Record<PatchName, Patch>>;
+  /** Height of the pelvis origin (mid-hip) above the floor, standing upright at rest, metres. */
+  readonly hipHeight: number;
+  /** Heel to toe tip, metres. */
+  readonly footLength: number;
+  /** How the table was closed or what was assumed, as sentences for the weight ledger. */
+  readonly remarks: readonly string[];
+}

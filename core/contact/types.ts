@@ -1,0 +1,20 @@
+import type { PatchName } from '../body/types.ts';
+import type { Vec3 } from '../geometry/types.ts';
+
+/** One patch of a figure (or the underside of a load) that rests on a surface. */
+export interface Contact {
+  /** `figure/patch`, or `load` for a load's underside: stable across frames. */
+  readonly id: string;
+  /** Id of the figure or load. */
+  readonly owner: string;
+  readonly patch: PatchName | 'underside';
+  readonly surface: string;
+  /** Unit normal of the surface, pointing at the body. */
+  readonly normal: Vec3;
+  readonly friction: number;
+  /** World outline of the touching area, metres; 1, 2 or more vertices. */
+  readonly outline: readonly Vec3[];
+  /** World outline of its functional part clipped to the surface; empty where there is none. */
+  readonly functional: readonly Vec3[];
+  readonly setting: 'auto' | 'planted';
+}

@@ -1,0 +1,77 @@
+import type * as Y from 'yjs';
+import { VERDICTS, type Verdict } from '../balance/types.ts';
+import { ROLES, type Role } from '../protocol/roles.ts';
+import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
+
+/**
+ * The `record` document of a review: what only the server knows. Everyone reads it, no client may
+ * write it. Root names: `people` (person id -> name, ink, role), `stamps` (id of a note or reply, or
+ * `note/state` -> who and when), `history` (draft id -> the reading when the draft last settled).
+ */
+export interface Person {
+  readonly id: string;
+  readonly name: string;
+  /** Index of the person's ink, 0..11. */
+  readonly ink: number;
+  readonly role: Role;
+}
+
+export interface Stamp {
+  /** Person id. */
+  readonly by: string;
+  /** ISO 8601 time on the server. */
+  readonly at: string;
+}
+
+/** The reading of a draft's first group when it last settled. */
+export interface Recorded {
+  readonly verdict: Verdict;
+  /** Metres; null where there is no support. */
+  readonly margin: number | null;
+  readonly ratio: number | null;
+  readonly at: string;
+}
+
+export const recordMap = (doc: Y.Doc, name: 'people' | 'stamps' | 'history'): Y.Map<unknown> =>
+  doc.getMap<unknown>(name);
+
+function readAll<T>(
+  map: Y.Map<unknown>,
+  read: (id: string, value: unknown) => T | null,
+): Map<string, T> {
+  const all = new Map<string, T>();
+  for (const [id, value] of map.entries()) {
+    const item = read(id, value);
+    if (item !== null) all.set(id, item);
+  }
+  return all;
+}
+
+export const readPeople = (doc: Y.Doc): Map<string, Person> =>
+  readAll(recordMap(doc, 'people'), (id, value) => {
+    const fields = asRecord(value);
+    const role = asOneOf(fields?.role, ROLES);
+    if (fields === null || role === null) return null;
+    return { id, name: asText(fields.name) ?? 'Someone', ink: asNumber(fields.ink) ?? 0, role };
+  });
+
+export const readStamps = (doc: Y.Doc): Map<string, Stamp> =>
+  readAll(recordMap(doc, 'stamps'), (_, value) => {
+    const fields = asRecord(value);
+    const by = asText(fields?.by);
+    const at = asText(fields?.at);
+    return by && at ? { by, at } : null;
+  });
+
+export const readHistory = (doc: Y.Doc): Map<string, Recorded> =>
+  readAll(recordMap(doc, 'history'), (_, value) => {
+    const fields = asRecord(value);
+    const verdict = asOneOf(fields?.verdict, VERDICTS);
+    if (fields === null || verdict === null) return null;
+    return {
+      verdict,
+      margin: asNumber(fields.margin),
+      ratio: asNumber(fields.ratio),
+      at: asText(fields.at) ?? '',
+    };
+  });

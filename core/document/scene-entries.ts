@@ -1,0 +1,205 @@
+import { PATCHES, type PatchName, SEGMENTS, type SegmentName, TABLES } from '../body/types.ts';
+import type { Pose } from '../pose/types.ts';
+import {
+  type ContactSetting,
+  type Figure,
+  type Grip,
+  type GripEnd,
+  type Load,
+  type LoadPlace,
+  type LoadShape,
+  type Scene,
+  SURFACE_KINDS,
+  type Surface,
+} from '../scene/types.ts';
+import { asNumber, asOneOf, asQuat, asRecord, asText, asVec3 } from './decode.ts';
+import { type Entries, type Row, readRows } from './table.ts';
+
+/**
+ * The entries of one draft's map and the scene they mean. Keys:
+ *   figure/ID              marks it; /name /table /stature /mass /position /rotation
+ *                          /joint.SEGMENT [x,y,z,w]   /contact.PATCH setting
+ *                          /override.SEGMENT { length?, girth?, mass? }
+ *   load/ID                /name /shape /mass (null: unknown) /place
+ *   surface/ID             /name /kind /position /rotation /size (null: endless) /friction
+ *   grip/ID                /a /b /open
+ *   clip                   see clip.ts
+ */
+export const figureKey = (figure: string, field?: string): string =>
+  field === undefined ? `figure/${figure}` : `figure/${figure}/${field}`;
+export const jointKey = (figure: string, segment: SegmentName): string =>
+  figureKey(figure, `joint.${segment}`);
+export const contactKey = (figure: string, patch: PatchName): string =>
+  figureKey(figure, `contact.${patch}`);
+export const loadKey = (load: string, field?: string): string =>
+  field === undefined ? `load/${load}` : `load/${load}/${field}`;
+export const surfaceKey = (surface: string, field?: string): string =>
+  field === undefined ? `surface/${surface}` : `surface/${surface}/${field}`;
+export const gripKey = (grip: string, field?: string): string =>
+  field === undefined ? `grip/${grip}` : `grip/${grip}/${field}`;
+
+/** The fields of a figure's row. */
+export function figureFields(figure: Figure): Record<string, unknown> {
+  const fields: Record<string, unknown> = {
+    name: figure.name,
+    table: figure.body.table,
+    stature: figure.body.stature,
+    mass: figure.body.mass,
+    position: figure.pose.position,
+    rotation: figure.pose.rotation,
+  };
+  for (const [segment, turn] of Object.entries(figure.pose.joints)) {
+    fields[`joint.${segment}`] = turn;
+  }
+  for (const [patch, setting] of Object.entries(figure.contacts)) {
+    fields[`contact.${patch}`] = setting;
+  }
+  for (const [segment, override] of Object.entries(figure.body.overrides ?? {})) {
+    fields[`override.${segment}`] = override;
+  }
+  return fields;
+}
+
+export const loadFields = ({ id: _, ...fields }: Load): Record<string, unknown> => fields;
+export const surfaceFields = ({ id: _, ...fields }: Surface): Record<string, unknown> => fields;
+export const gripFields = ({ id: _, ...fields }: Grip): Record<string, unknown> => fields;
+
+/**
+ * Reads a draft's entries as a scene. Rows that do not make sense are left out, so that a peer with
+ * newer code cannot break an older page; rows come out sorted by id, so every peer weighs alike.
+ */
+export function readSceneEntries(entries: Entries): Scene {
+  return {
+    figures: collect(readRows(entries, 'figure'), readFigure),
+    loads: collect(readRows(entries, 'load'), readLoad),
+    surfaces: collect(readRows(entries, 'surface'), readSurface),
+    grips: collect(readRows(entries, 'grip'), readGrip),
+  };
+}
+
+function collect<T>(rows: Map<string, Row>, read: (row: Row) => T | null): T[] {
+  return [...rows.values()]
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
+    .map(read)
+    .filter((item): item is T => item !== null);
+}
+
+function readFigure({ id, fields }: Row): Figure | null {
+  const table = asOneOf(fields.get('table'), TABLES);
+  const stature = asNumber(fields.get('stature'));
+  const mass = asNumber(fields.get('mass'));
+  const position = asVec3(fields.get('position'));
+  const rotation = asQuat(fields.get('rotation'));
+  if (table === null || stature === null || mass === null) return null;
+  if (position === null || rotation === null) return null;
+  const joints: Record<string, unknown> = {};
+  const overrides: Record<string, unknown> = {};
+  for (const segment of SEGMENTS) {
+    const turn = asQuat(fields.get(`joint.${segment}`));
+    if (turn !== null && segment !== 'pelvis') joints[segment] = turn;
+    const override = asRecord(fields.get(`override.${segment}`));
+    if (override !== null) overrides[segment] = override;
+  }
+  const contacts: Partial<Record<PatchName, ContactSetting>> = {};
+  for (const patch of PATCHES) {
+    const setting = asOneOf(fields.get(`contact.${patch}`), ['auto', 'planted', 'lifted'] as const);
+    if (setting !== null) contacts[patch] = setting;
+  }
+  return {
+    id,
+    name: asText(fields.get('name')) ?? id,
+    body: {
+      table,
+      stature,
+      mass,
+      ...(Object.keys(overrides).length > 0 ? { overrides } : {}),
+    },
+    pose: { position, rotation, joints: joints as Pose['joints'] },
+    contacts,
+  };
+}
+
+function readShape(value: unknown): LoadShape | null {
+  const shape = asRecord(value);
+  if (shape?.kind === 'ball') {
+    const radius = asNumber(shape.radius);
+    return radius === null ? null : { kind: 'ball', radius };
+  }
+  if (shape?.kind === 'box') {
+    const size = asVec3(shape.size);
+    return size === null ? null : { kind: 'box', size };
+  }
+  return null;
+}
+
+function readPlace(value: unknown): LoadPlace | null {
+  const place = asRecord(value);
+  if (place === null) return null;
+  if (place.kind === 'standing') {
+    const position = asVec3(place.position);
+    const rotation = asQuat(place.rotation);
+    return position && rotation ? { kind: 'standing', position, rotation } : null;
+  }
+  const figure = asText(place.figure);
+  const offset = asVec3(place.offset);
+  if (figure === null || offset === null) return null;
+  if (place.kind === 'held') {
+    const hands = asOneOf(place.hands, ['both', 'left', 'right'] as const);
+    return hands === null ? null : { kind: 'held', figure, hands, offset };
+  }
+  if (place.kind === 'attached') {
+    const segment = asOneOf(place.segment, SEGMENTS);
+    const rotation = asQuat(place.rotation);
+    return segment && rotation ? { kind: 'attached', figure, segment, offset, rotation } : null;
+  }
+  return null;
+}
+
+function readLoad({ id, fields }: Row): Load | null {
+  const shape = readShape(fields.get('shape'));
+  const place = readPlace(fields.get('place'));
+  if (shape === null || place === null) return null;
+  return {
+    id,
+    name: asText(fields.get('name')) ?? id,
+    shape,
+    mass: asNumber(fields.get('mass')),
+    place,
+  };
+}
+
+function readSurface({ id, fields }: Row): Surface | null {
+  const kind = asOneOf(fields.get('kind'), SURFACE_KINDS);
+  const position = asVec3(fields.get('position'));
+  const rotation = asQuat(fields.get('rotation'));
+  if (kind === null || position === null || rotation === null) return null;
+  return {
+    id,
+    name: asText(fields.get('name')) ?? id,
+    kind,
+    position,
+    rotation,
+    size: asVec3(fields.get('size')),
+    friction: asNumber(fields.get('friction')) ?? 0.7,
+  };
+}
+
+function readEnd(value: unknown): GripEnd | null {
+  const end = asRecord(value);
+  if (end?.kind === 'load') {
+    const load = asText(end.load);
+    return load === null ? null : { kind: 'load', load };
+  }
+  if (end?.kind === 'figure') {
+    const figure = asText(end.figure);
+    const segment = asOneOf(end.segment, SEGMENTS);
+    return figure && segment ? { kind: 'figure', figure, segment } : null;
+  }
+  return null;
+}
+
+function readGrip({ id, fields }: Row): Grip | null {
+  const a = readEnd(fields.get('a'));
+  const b = readEnd(fields.get('b'));
+  return a && b ? { id, a, b, open: fields.get('open') === true } : null;
+}

@@ -1,0 +1,306 @@
+import { generateKeyBetween } from 'fractional-indexing';
+import type * as Y from 'yjs';
+import type { Figure, Grip, Load, Scene, Surface } from '../scene/types.ts';
+import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
+import {
+  figureFields,
+  figureKey,
+  gripFields,
+  gripKey,
+  loadFields,
+  loadKey,
+  readSceneEntries,
+  surfaceFields,
+  surfaceKey,
+} from './scene-entries.ts';
+import { dropRow, type Entries, putRow, type Row, readRows, SEPARATOR } from './table.ts';
+
+/**
+ * The `scenes` document of a review: sequences, shots, drafts, and one root map per draft with its
+ * scene. Root names: `meta`, `sequences`, `shots`, `drafts`, `draft:ID`.
+ * Reading gives plain objects; writing is the verbs below, each one transaction with an origin that
+ * tells whose undo it belongs to.
+ */
+export const SCHEMA_VERSION = 1;
+
+export const SHOT_STATES = ['in-work', 'for-review', 'retake', 'signed-off'] as const;
+export type ShotState = (typeof SHOT_STATES)[number];
+
+export interface Sequence {
+  readonly id: string;
+  readonly title: string;
+  /** Fractional index: sort by it as text. */
+  readonly order: string;
+}
+
+export interface Shot {
+  readonly id: string;
+  readonly sequence: string;
+  readonly order: string;
+  readonly code: string;
+  readonly title: string;
+  readonly state: ShotState;
+  /** Frames per second. */
+  readonly rate: number;
+  /** First and last frame number, inclusive. */
+  readonly frames: readonly [first: number, last: number];
+}
+
+/** A recorded clip that a draft plays: the file by content hash, and how it was read. */
+export interface ClipLink {
+  /** SHA-256 of the file, hex. */
+  readonly file: string;
+  readonly name: string;
+  /** Stature given to the clip's figure, metres. */
+  readonly stature: number;
+  readonly mass: number;
+  readonly table: string;
+}
+
+export interface Draft {
+  readonly id: string;
+  readonly shot: string;
+  /** 1, 2, 3 in the order of making. */
+  readonly number: number;
+  /** The draft it came from, or null for the first. */
+  readonly from: string | null;
+  /** What changed, in a few words. */
+  readonly title: string;
+  readonly clip: ClipLink | null;
+}
+
+const root = (doc: Y.Doc, name: string): Y.Map<unknown> => doc.getMap<unknown>(name);
+
+/** The root map that holds one draft's scene. Observe this one to follow a draft. */
+export const draftEntries = (doc: Y.Doc, draft: string): Y.Map<unknown> =>
+  root(doc, `draft:${draft}`);
+
+/** The root maps that hold the board. Observe these to follow it. */
+export const boardMaps = (doc: Y.Doc): readonly Y.Map<unknown>[] =>
+  ['meta', 'sequences', 'shots', 'drafts'].map((name) => root(doc, name));
+
+const entriesOf = (map: Y.Map<unknown>): Entries => new Map(map.entries());
+
+const byOrder = (a: { order: string; id: string }, b: { order: string; id: string }): number =>
+  a.order < b.order ? -1 : a.order > b.order ? 1 : a.id < b.id ? -1 : 1;
+
+export const readTitle = (doc: Y.Doc): string => asText(root(doc, 'meta').get('title')) ?? 'Review';
+
+/** Sequences in board order. */
+export function readSequences(doc: Y.Doc): Sequence[] {
+  return [...readRows(entriesOf(root(doc, 'sequences'))).values()]
+    .map(({ id, fields }) => ({
+      id,
+      title: asText(fields.get('title')) ?? 'Sequence',
+      order: asText(fields.get('order')) ?? 'a0',
+    }))
+    .sort(byOrder);
+}
+
+/** Shots in board order within their sequence. */
+export function readShots(doc: Y.Doc): Shot[] {
+  return [...readRows(entriesOf(root(doc, 'shots'))).values()].map(toShot).sort(byOrder);
+}
+
+function toShot({ id, fields }: Row): Shot {
+  const frames = fields.get('frames');
+  const [first, last] = Array.isArray(frames) ? frames.map(asNumber) : [];
+  return {
+    id,
+    sequence: asText(fields.get('sequence')) ?? '',
+    order: asText(fields.get('order')) ?? 'a0',
+    code: asText(fields.get('code')) ?? id,
+    title: asText(fields.get('title')) ?? '',
+    state: asOneOf(fields.get('state'), SHOT_STATES) ?? 'in-work',
+    rate: asNumber(fields.get('rate')) ?? 24,
+    frames: [first ?? 1, last ?? 1],
+  };
+}
+
+/** Drafts by number; `shot` narrows to one shot. The last one is the current draft. */
+export function readDrafts(doc: Y.Doc, shot?: string): Draft[] {
+  return [...readRows(entriesOf(root(doc, 'drafts'))).values()]
+    .map(toDraft)
+    .filter((draft) => shot === undefined || draft.shot === shot)
+    .sort((a, b) => a.number - b.number || (a.id < b.id ? -1 : 1));
+}
+
+function toDraft({ id, fields }: Row): Draft {
+  const clip = asRecord(fields.get('clip'));
+  return {
+    id,
+    shot: asText(fields.get('shot')) ?? '',
+    number: asNumber(fields.get('number')) ?? 1,
+    from: asText(fields.get('from')),
+    title: asText(fields.get('title')) ?? '',
+    clip:
+      clip === null
+        ? null
+        : {
+            file: asText(clip.file) ?? '',
+            name: asText(clip.name) ?? '',
+            stature: asNumber(clip.stature) ?? 1.7,
+            mass: asNumber(clip.mass) ?? 70,
+            table: asText(clip.table) ?? 'deleva-male',
+          },
+  };
+}
+
+/** The plain scene of a draft, ready for `assess`. */
+export function readScene(doc: Y.Doc, draft: string): Scene {
+  return readSceneEntries(entriesOf(draftEntries(doc, draft)));
+}
+
+export function setReviewTitle(doc: Y.Doc, title: string, origin: unknown): void {
+  doc.transact(() => {
+    root(doc, 'meta').set('schemaVersion', SCHEMA_VERSION);
+    root(doc, 'meta').set('title', title);
+  }, origin);
+}
+
+/** Adds or updates a sequence. */
+export function putSequence(doc: Y.Doc, sequence: Sequence, origin: unknown): void {
+  const { id, ...fields } = sequence;
+  doc.transact(() => putRow(root(doc, 'sequences'), id, fields), origin);
+}
+
+/** Adds a shot, or sets some fields of one that is there. */
+export function putShot(
+  doc: Y.Doc,
+  shot: Pick<Shot, 'id'> & Partial<Omit<Shot, 'id'>>,
+  origin: unknown,
+): void {
+  const { id, ...fields } = shot;
+  doc.transact(() => putRow(root(doc, 'shots'), id, fields), origin);
+}
+
+/** Removes a shot from the board with its drafts. Undo brings all of it back. */
+export function removeShot(doc: Y.Doc, shot: string, origin: unknown): void {
+  doc.transact(() => {
+    for (const draft of readDrafts(doc, shot)) {
+      dropRow(root(doc, 'drafts'), draft.id);
+      draftEntries(doc, draft.id).clear();
+    }
+    dropRow(root(doc, 'shots'), shot);
+  }, origin);
+}
+
+/** Removes a sequence that has no shots; shots of a removed sequence would be off the board. */
+export function removeSequence(doc: Y.Doc, sequence: string, origin: unknown): void {
+  if (readShots(doc).some((shot) => shot.sequence === sequence)) {
+    throw new RangeError('this sequence still has shots; move or remove them first');
+  }
+  doc.transact(() => dropRow(root(doc, 'sequences'), sequence), origin);
+}
+
+/** An order key between two neighbours; null stands for the end of the row. */
+export function orderBetween(before: string | null, after: string | null): string {
+  // Two people who insert at the same place get the same key: then there is no key between them, and
+  // the later one is placed just behind instead (ids break the tie when sorting).
+  if (before !== null && after !== null && before >= after) return generateKeyBetween(before, null);
+  return generateKeyBetween(before, after);
+}
+
+/** Adds a draft with a scene. Returns its number. */
+export function addDraft(
+  doc: Y.Doc,
+  draft: Omit<Draft, 'number' | 'clip'> & { clip?: ClipLink | null },
+  scene: Scene,
+  origin: unknown,
+): number {
+  const last = readDrafts(doc, draft.shot).at(-1);
+  const number = (last?.number ?? 0) + 1;
+  const { id, clip, ...fields } = draft;
+  doc.transact(() => {
+    putRow(root(doc, 'drafts'), id, { ...fields, number, ...(clip ? { clip } : {}) });
+    writeScene(draftEntries(doc, id), scene);
+  }, origin);
+  return number;
+}
+
+export function setDraftTitle(doc: Y.Doc, draft: string, title: string, origin: unknown): void {
+  doc.transact(() => root(doc, 'drafts').set(draft + SEPARATOR + 'title', title), origin);
+}
+
+/** Copies a draft, its clip and its scene into a new one of `shot` (default: the same shot). */
+export function copyDraft(
+  doc: Y.Doc,
+  source: Draft,
+  target: { id: string; shot?: string; title: string },
+  origin: unknown,
+): number {
+  const shot = target.shot ?? source.shot;
+  const from = shot === source.shot ? source.id : null;
+  const link = { id: target.id, shot, from, title: target.title, clip: source.clip };
+  return addDraft(doc, link, readScene(doc, source.id), origin);
+}
+
+function writeScene(entries: Y.Map<unknown>, scene: Scene): void {
+  for (const figure of scene.figures) putRow(entries, figureKey(figure.id), figureFields(figure));
+  for (const load of scene.loads) putRow(entries, loadKey(load.id), loadFields(load));
+  for (const surface of scene.surfaces)
+    putRow(entries, surfaceKey(surface.id), surfaceFields(surface));
+  for (const grip of scene.grips) putRow(entries, gripKey(grip.id), gripFields(grip));
+}
+
+/** One thing of a scene, to be added or replaced whole. */
+export type Thing =
+  | { readonly kind: 'figure'; readonly value: Figure }
+  | { readonly kind: 'load'; readonly value: Load }
+  | { readonly kind: 'surface'; readonly value: Surface }
+  | { readonly kind: 'grip'; readonly value: Grip };
+
+export function putThing(doc: Y.Doc, draft: string, thing: Thing, origin: unknown): void {
+  const scene: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
+  const lists = { figure: 'figures', load: 'loads', surface: 'surfaces', grip: 'grips' } as const;
+  doc.transact(
+    () => writeScene(draftEntries(doc, draft), { ...scene, [lists[thing.kind]]: [thing.value] }),
+    origin,
+  );
+}
+
+/** Removes a thing; what hung on it (loads in the hands, grips) goes with it. */
+export function removeThing(
+  doc: Y.Doc,
+  draft: string,
+  kind: Thing['kind'],
+  id: string,
+  origin: unknown,
+): void {
+  const entries = draftEntries(doc, draft);
+  const scene = readScene(doc, draft);
+  doc.transact(() => {
+    dropRow(entries, `${kind}${SEPARATOR}${id}`);
+    for (const load of scene.loads) {
+      if (kind === 'figure' && load.place.kind !== 'standing' && load.place.figure === id)
+        dropRow(entries, loadKey(load.id));
+    }
+    for (const grip of scene.grips) {
+      const touches = [grip.a, grip.b].some((end) =>
+        end.kind === 'figure'
+          ? kind === 'figure' && end.figure === id
+          : kind === 'load' && end.load === id,
+      );
+      if (touches) dropRow(entries, gripKey(grip.id));
+    }
+  }, origin);
+}
+
+/**
+ * Sets entries of a draft by key (see scene-entries.ts) in one transaction: the end of a drag, a
+ * typed value. Undefined removes the entry. Entries that already have the value are not written.
+ */
+export function setEntries(
+  doc: Y.Doc,
+  draft: string,
+  patch: Readonly<Record<string, unknown>>,
+  origin: unknown,
+): void {
+  const entries = draftEntries(doc, draft);
+  doc.transact(() => {
+    for (const [key, value] of Object.entries(patch)) {
+      if (value === undefined) entries.delete(key);
+      else if (JSON.stringify(entries.get(key)) !== JSON.stringify(value)) entries.set(key, value);
+    }
+  }, origin);
+}

@@ -1,0 +1,25 @@
+/**
+ * What goes over a sync socket besides the y-protocols messages (0 sync, 1 awareness, 2 auth,
+ * 3 query awareness). Stock clients ignore these types.
+ */
+
+/**
+ * Client -> server: varuint number n. Server -> client: the same n, once everything that this
+ * connection sent before it is committed to disk. The page shows "saved" from it.
+ */
+export const MESSAGE_SAVED = 100;
+
+/** Server -> client: varstring reason. The last update was refused and has not been applied. */
+export const MESSAGE_REFUSED = 101;
+
+/** Socket close codes (4000-4999 are an application's own, RFC 6455 section 7.4.2). */
+export const CLOSE = {
+  /** No cookie, or one that is not valid any more: join again. */
+  notSignedIn: 4401,
+  /** The role does not allow this document, or the review is not there. */
+  forbidden: 4403,
+  /** A message was too large or could not be read. */
+  badMessage: 4400,
+  /** The server is going down or this socket fell too far behind: wait and come back. */
+  comeBack: 4503,
+} as const;

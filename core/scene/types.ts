@@ -1,0 +1,101 @@
+import type { BodySpec, PatchName, SegmentName } from '../body/types.ts';
+import type { Quat, Vec3 } from '../geometry/types.ts';
+import type { Pose } from '../pose/types.ts';
+
+/** What is posed and weighed: plain data, the same in a file, in the shared document, in a test. */
+export interface Scene {
+  readonly figures: readonly Figure[];
+  readonly loads: readonly Load[];
+  readonly surfaces: readonly Surface[];
+  readonly grips: readonly Grip[];
+}
+
+/**
+ * `auto`: touches when near enough. `planted`: carries weight whatever the distance (its outline is
+ * laid on the surface beneath). `lifted`: never carries weight.
+ */
+export type ContactSetting = 'auto' | 'planted' | 'lifted';
+
+export interface Figure {
+  readonly id: string;
+  readonly name: string;
+  readonly body: BodySpec;
+  readonly pose: Pose;
+  /** Missing patches are `auto`. */
+  readonly contacts: Readonly<Partial<Record<PatchName, ContactSetting>>>;
+}
+
+export type LoadShape =
+  | { readonly kind: 'box'; readonly size: Vec3 }
+  | { readonly kind: 'ball'; readonly radius: number };
+
+export type LoadPlace =
+  /**
+   * In the hands: its centre is the mean of the named palms, moved by `offset` in the chest's frame,
+   * and it turns with the chest's heading.
+   */
+  | {
+      readonly kind: 'held';
+      readonly figure: string;
+      readonly hands: 'both' | 'left' | 'right';
+      readonly offset: Vec3;
+    }
+  /** Fixed to a segment, in that segment's frame (a pack on the chest). */
+  | {
+      readonly kind: 'attached';
+      readonly figure: string;
+      readonly segment: SegmentName;
+      readonly offset: Vec3;
+      readonly rotation: Quat;
+    }
+  /** Free, with its centre at `position`. */
+  | { readonly kind: 'standing'; readonly position: Vec3; readonly rotation: Quat };
+
+export interface Load {
+  readonly id: string;
+  readonly name: string;
+  readonly shape: LoadShape;
+  /** Kilograms; null means unknown. */
+  readonly mass: number | null;
+  readonly place: LoadPlace;
+}
+
+export const SURFACE_KINDS = [
+  'floor',
+  'box',
+  'seat',
+  'step',
+  'ledge',
+  'wall',
+  'slope',
+  'beam',
+  'rail',
+  'table',
+] as const;
+export type SurfaceKind = (typeof SURFACE_KINDS)[number];
+
+/** Something to stand, sit or lean on: an oriented box, or a plane without end where size is null. */
+export interface Surface {
+  readonly id: string;
+  readonly name: string;
+  readonly kind: SurfaceKind;
+  /** Centre of the box; for a plane a point on it, metres. */
+  readonly position: Vec3;
+  readonly rotation: Quat;
+  /** Full extents along the surface's own axes, metres; null: an endless plane facing its own +Y. */
+  readonly size: Vec3 | null;
+  /** Coefficient of static friction, unitless. */
+  readonly friction: number;
+}
+
+export type GripEnd =
+  | { readonly kind: 'figure'; readonly figure: string; readonly segment: SegmentName }
+  | { readonly kind: 'load'; readonly load: string };
+
+/** A hold that carries force between two things. `open` is a stored state, not the let-go test. */
+export interface Grip {
+  readonly id: string;
+  readonly a: GripEnd;
+  readonly b: GripEnd;
+  readonly open: boolean;
+}
