@@ -1,0 +1,174 @@
+import type * as Y from 'yjs';
+import type { BalanceReport } from '../../core/balance/types.ts';
+import type { Pin } from '../../core/document/notes.ts';
+import type { Drag, Presence } from '../../core/document/presence.ts';
+import type { Person } from '../../core/document/record.ts';
+import type { DocumentName } from '../../core/protocol/roles.ts';
+import type { Scene } from '../../core/scene/types.ts';
+
+/**
+ * What every element of the page may rely on: who I am, the shared documents, my undo, who else is
+ * here, and a draft that is weighed while it changes.
+ */
+
+/** Origin of every edit of mine; undo takes back these and nothing else. */
+export const USER_ORIGIN = { source: 'user' } as const;
+
+/**
+ * `saved`: on the server's disk. `saving`: sent, not yet confirmed. `offline`: kept in this browser
+ * until the line is back.
+ */
+export type SavedState = 'saved' | 'saving' | 'offline';
+
+/** Someone else who is here, with the connection it comes from (one person may have two windows). */
+export interface Other extends Presence {
+  readonly client: number;
+}
+
+/** What I may change of my own presence. */
+export type Showing = Partial<
+  Pick<Presence, 'shot' | 'draft' | 'frame' | 'cursor' | 'selection' | 'drag'>
+>;
+
+export interface SessionEvents {
+  /** My name, ink or role changed. */
+  me: Person;
+  saved: SavedState;
+  /** Somebody came, left, moved, selected or dragged; or my own drag changed. */
+  presence: undefined;
+  /** What can be undone or redone changed. */
+  undo: undefined;
+  /** A sentence for the polite message region. */
+  message: string;
+  /** The server refused an edit, or this browser must join again: the page opens a fresh session. */
+  stale: { readonly reason: string; readonly joinAgain: boolean };
+}
+
+export interface Session {
+  readonly review: string;
+  readonly me: Person;
+  readonly documents: Readonly<Record<DocumentName, Y.Doc>>;
+  readonly saved: SavedState;
+
+  /** Whether my role lets me write a document; guests see no edit controls. */
+  mayWrite(document: DocumentName): boolean;
+
+  /**
+   * One step of my undo: runs `change` in one transaction of that document with USER_ORIGIN. Verbs
+   * of core/document called inside join the transaction. `label` says in the past tense what was
+   * done, e.g. "moved the left hand"; undo says it back. Does nothing but say so when my role does
+   * not allow it.
+   */
+  edit(
+    document: 'scenes' | 'notes',
+    label: string,
+    change: (doc: Y.Doc, origin: typeof USER_ORIGIN) => void,
+  ): void;
+
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+  /** Takes back my last step; says what it was, or null when there is none left. */
+  undo(): string | null;
+  redo(): string | null;
+
+  /** Everybody else who is here. */
+  others(): readonly Other[];
+  /** Changes my own presence; cursors and drags go out at most 30 times a second. */
+  show(showing: Showing): void;
+  /** My own drag that is under way: live drafts lay it over the entries at once. */
+  readonly drag: Drag | null;
+  /** Ends my drag: its entries become one undo step called `label`. */
+  commitDrag(label: string): void;
+  /** Gives my drag up: everything goes back to where it was. */
+  cancelDrag(): void;
+
+  /** A sentence for the polite message region. */
+  say(message: string): void;
+
+  /** A file of the review by content hash; kept in memory once loaded. Throws an Error to show. */
+  file(hash: string): Promise<Uint8Array>;
+  /** Stores a file in the review; gives its content hash. Throws an Error to show. */
+  putFile(bytes: Uint8Array): Promise<string>;
+
+  /** Listens; gives the function that stops it. */
+  on<K extends keyof SessionEvents>(
+    type: K,
+    listener: (detail: SessionEvents[K]) => void,
+  ): () => void;
+  /** Leaves: closes sockets and stores. */
+  close(): void;
+}
+
+/** How far a draft's clip is: scenes have none. */
+export type ClipState =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'loading' }
+  | { readonly kind: 'failed'; readonly message: string }
+  | {
+      readonly kind: 'ready';
+      readonly name: string;
+      /** Frames per second. */
+      readonly rate: number;
+      readonly frameCount: number;
+      /** How it was read: mapping, scale, floor, as sentences. */
+      readonly remarks: readonly string[];
+      /** The scene at a frame counted from 0, for the margin strip. */
+      readonly sceneAt: (frame: number) => Scene;
+    };
+
+/** Someone whose in-flight drag lies over the draft. */
+export interface Mover {
+  readonly person: string;
+  readonly name: string;
+  readonly ink: number;
+  /** Entry keys that move. */
+  readonly keys: readonly string[];
+  readonly mine: boolean;
+}
+
+/**
+ * One draft as it is seen now: the stored entries, everybody's in-flight drags laid over them, and
+ * the balance report of that, computed at most once per animation frame. Fires `change` (an Event)
+ * after each new computation.
+ */
+export interface LiveDraft extends EventTarget {
+  readonly session: Session;
+  readonly shot: string;
+  readonly draft: string;
+  readonly scene: Scene;
+  readonly report: BalanceReport;
+  /** Entries as shown, drags included; keys of core/document/scene-entries.ts. */
+  readonly entries: ReadonlyMap<string, unknown>;
+  readonly movers: readonly Mover[];
+  readonly clip: ClipState;
+  /** Frame shown, counted from 0; 0 without a clip. */
+  readonly frame: number;
+  setFrame(frame: number): void;
+  close(): void;
+}
+
+/**
+ * The bench element `<cl-bench>` (web/bench): elevation over plan, weight ledger, margin strip, and
+ * the tools that edit the draft. The shell sets these properties and makes a new element for each
+ * draft; around it the shell shows title, drafts, badge (`<cl-badge>`) and the notes panel.
+ *
+ * Events it fires (bubbling, composed):
+ * - `cl-select`, detail SelectDetail: another thing is selected, or none;
+ * - `cl-note`, detail { note: string }: a note's pin was pressed.
+ * The element shows the pins of the shot's notes for this draft itself (readNotes of the notes
+ * document), and sets presence `selection`, `cursor`, `drag`, `frame` through the session.
+ */
+export interface BenchProperties {
+  session: Session;
+  live: LiveDraft;
+  /** The selected thing; null for none. The shell sets it when a note is chosen. */
+  selection: Pin | null;
+  /** The note that is open in the panel, to be marked on the drawing; null for none. */
+  note: string | null;
+}
+
+export interface SelectDetail {
+  readonly pin: Pin | null;
+  /** What a person would call it, e.g. "left hand of the porter". */
+  readonly label: string;
+}
