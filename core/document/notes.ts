@@ -53,7 +53,7 @@ const repliesMap = (doc: Y.Doc): Y.Map<unknown> => doc.getMap<unknown>('replies'
 export const noteMaps = (doc: Y.Doc): readonly Y.Map<unknown>[] => [notesMap(doc), repliesMap(doc)];
 
 /** Key under which the server stamps the last change of a note's state. */
-export const stateStampKey = (note: string): string => note + SEPARATOR + 'state';
+export const stateStampKey = (note: string): string => `${note}${SEPARATOR}state`;
 
 function readPin(value: unknown): Pin {
   const pin = asRecord(value);

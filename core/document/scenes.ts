@@ -13,7 +13,7 @@ import {
   surfaceFields,
   surfaceKey,
 } from './scene-entries.ts';
-import { dropRow, type Entries, putRow, type Row, readRows, SEPARATOR } from './table.ts';
+import { dropRow, putRow, type Row, readRows, SEPARATOR } from './table.ts';
 
 /**
  * The `scenes` document of a review: sequences, shots, drafts, and one root map per draft with its
@@ -79,8 +79,6 @@ export const draftEntries = (doc: Y.Doc, draft: string): Y.Map<unknown> =>
 export const boardMaps = (doc: Y.Doc): readonly Y.Map<unknown>[] =>
   ['meta', 'sequences', 'shots', 'drafts'].map((name) => root(doc, name));
 
-const entriesOf = (map: Y.Map<unknown>): Entries => new Map(map.entries());
-
 const byOrder = (a: { order: string; id: string }, b: { order: string; id: string }): number =>
   a.order < b.order ? -1 : a.order > b.order ? 1 : a.id < b.id ? -1 : 1;
 
@@ -88,7 +86,7 @@ export const readTitle = (doc: Y.Doc): string => asText(root(doc, 'meta').get('t
 
 /** Sequences in board order. */
 export function readSequences(doc: Y.Doc): Sequence[] {
-  return [...readRows(entriesOf(root(doc, 'sequences'))).values()]
+  return [...readRows(root(doc, 'sequences')).values()]
     .map(({ id, fields }) => ({
       id,
       title: asText(fields.get('title')) ?? 'Sequence',
@@ -99,7 +97,7 @@ export function readSequences(doc: Y.Doc): Sequence[] {
 
 /** Shots in board order within their sequence. */
 export function readShots(doc: Y.Doc): Shot[] {
-  return [...readRows(entriesOf(root(doc, 'shots'))).values()].map(toShot).sort(byOrder);
+  return [...readRows(root(doc, 'shots')).values()].map(toShot).sort(byOrder);
 }
 
 function toShot({ id, fields }: Row): Shot {
@@ -119,7 +117,7 @@ function toShot({ id, fields }: Row): Shot {
 
 /** Drafts by number; `shot` narrows to one shot. The last one is the current draft. */
 export function readDrafts(doc: Y.Doc, shot?: string): Draft[] {
-  return [...readRows(entriesOf(root(doc, 'drafts'))).values()]
+  return [...readRows(root(doc, 'drafts')).values()]
     .map(toDraft)
     .filter((draft) => shot === undefined || draft.shot === shot)
     .sort((a, b) => a.number - b.number || (a.id < b.id ? -1 : 1));
@@ -148,7 +146,7 @@ function toDraft({ id, fields }: Row): Draft {
 
 /** The plain scene of a draft, ready for `assess`. */
 export function readScene(doc: Y.Doc, draft: string): Scene {
-  return readSceneEntries(entriesOf(draftEntries(doc, draft)));
+  return readSceneEntries(draftEntries(doc, draft));
 }
 
 export function setReviewTitle(doc: Y.Doc, title: string, origin: unknown): void {
@@ -219,7 +217,7 @@ export function addDraft(
 }
 
 export function setDraftTitle(doc: Y.Doc, draft: string, title: string, origin: unknown): void {
-  doc.transact(() => root(doc, 'drafts').set(draft + SEPARATOR + 'title', title), origin);
+  doc.transact(() => root(doc, 'drafts').set(`${draft}${SEPARATOR}title`, title), origin);
 }
 
 /** Copies a draft, its clip and its scene into a new one of `shot` (default: the same shot). */
