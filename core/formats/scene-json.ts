@@ -1,0 +1,206 @@
+import type { z } from 'zod';
+import type { Quat } from '../geometry/types.ts';
+import type { Scene } from '../scene/types.ts';
+import { findJsonFault } from './json-syntax.ts';
+import { asScene, SCENE_FILE_VERSION, sceneFileSchema, sceneSchema } from './scene-schema.ts';
+
+/** A scene read from a file, or one line that says where it is wrong and what was expected. */
+export type SceneRead =
+  | { readonly ok: true; readonly scene: Scene; readonly name: string | null }
+  | { readonly ok: false; readonly message: string };
+
+/**
+ * Reads a scene file (scene-schema.ts) or a bare scene object. Never throws: a fault is told with its
+ * path in the file ("scene.figures[0].body.mass: expected a number above 0, got -3"), a broken file
+ * with line and column. Quaternions come back at unit length.
+ */
+export function readSceneJson(text: string): SceneRead {
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch {
+    return { ok: false, message: syntaxMessage(text) };
+  }
+  if (typeof data !== 'object' || data === null || Array.isArray(data)) {
+    return { ok: false, message: `expected a scene object { ... }, got ${told(data)}` };
+  }
+  const wrapped = 'counterlean' in data || 'scene' in data;
+  const versionFault = wrapped ? newerVersion(data) : null;
+  if (versionFault !== null) return { ok: false, message: versionFault };
+  const read = wrapped ? sceneFileSchema.safeParse(data) : sceneSchema.safeParse(data);
+  if (!read.success) {
+    const [first, ...more] = read.error.issues;
+    const rest = more.length === 0 ? '' : ` (and ${more.length} more like this)`;
+    return { ok: false, message: issueMessage(first as z.core.$ZodIssue, data) + rest };
+  }
+  const file = 'scene' in read.data ? read.data : { scene: read.data, name: undefined };
+  const scene = atUnitLength(asScene(file.scene));
+  const fault = referenceFault(scene);
+  if (fault !== null) return { ok: false, message: wrapped ? `scene.${fault}` : fault };
+  return { ok: true, scene, name: file.name ?? null };
+}
+
+/** The text of a scene file, indented, with a line feed at its end. */
+export function writeSceneJson(scene: Scene, name?: string): string {
+  const file = {
+    counterlean: SCENE_FILE_VERSION,
+    ...(name === undefined ? {} : { name }),
+    scene,
+  };
+  return `${JSON.stringify(file, null, 2)}\n`;
+}
+
+function syntaxMessage(text: string): string {
+  if (text.trim() === '') return 'line 1:1: expected a scene, but the file is empty';
+  const fault = findJsonFault(text);
+  if (fault === null) return 'this file is too deep or too large to be read as JSON';
+  return `line ${fault.line}:${fault.column}: expected ${fault.expected}, found ${fault.found}`;
+}
+
+function newerVersion(data: object): string | null {
+  const version = (data as { counterlean?: unknown }).counterlean;
+  if (typeof version !== 'number' || version <= SCENE_FILE_VERSION) return null;
+  return `counterlean: this file is of version ${version}, this program reads version ${SCENE_FILE_VERSION}; update the program or write the file again`;
+}
+
+type Path = readonly PropertyKey[];
+
+function pathText(path: Path): string {
+  let text = '';
+  for (const step of path) {
+    if (typeof step === 'number') text += `[${step}]`;
+    else text += text === '' ? String(step) : `.${String(step)}`;
+  }
+  return text;
+}
+
+function valueAt(data: unknown, path: Path): unknown {
+  return path.reduce<unknown>(
+    (value, step) =>
+      typeof value === 'object' && value !== null
+        ? (value as Record<PropertyKey, unknown>)[step]
+        : undefined,
+    data,
+  );
+}
+
+const MAX_TOLD = 60;
+
+function told(value: unknown): string {
+  if (value === undefined) return 'nothing';
+  if (Array.isArray(value)) return `a list of ${value.length}`;
+  if (typeof value === 'object' && value !== null) return 'an object';
+  const text = JSON.stringify(value);
+  return text.length > MAX_TOLD ? `${text.slice(0, MAX_TOLD)}...` : text;
+}
+
+const KINDS: Readonly<Record<string, string>> = {
+  number: 'a number',
+  int: 'a whole number',
+  string: 'text in double quotes',
+  boolean: 'true or false',
+  object: 'an object { ... }',
+  record: 'an object { ... }',
+  array: 'a list [ ... ]',
+  tuple: 'a list of numbers [ ... ]',
+};
+
+function expectation(issue: z.core.$ZodIssue): string {
+  switch (issue.code) {
+    case 'invalid_type':
+      return KINDS[issue.expected] ?? issue.expected;
+    case 'too_small':
+      if (issue.origin === 'array') return `a list of ${issue.minimum}`;
+      return `a number ${issue.inclusive ? 'of at least' : 'above'} ${issue.minimum}`;
+    case 'too_big':
+      if (issue.origin === 'array') return `a list of ${issue.maximum}`;
+      return `a number of at most ${issue.maximum}`;
+    case 'invalid_value':
+      return oneOf(issue.values.map(String));
+    case 'invalid_union':
+      return oneOf(((issue as { options?: unknown[] }).options ?? []).map(String));
+    case 'invalid_format':
+      return '1 to 64 characters without "/"';
+    default:
+      return issue.message.replace(/^expected /, '');
+  }
+}
+
+const oneOf = (choices: readonly string[]): string =>
+  choices.length === 1 ? `${choices[0]}` : `one of ${choices.join(', ')}`;
+
+function issueMessage(issue: z.core.$ZodIssue, data: unknown): string {
+  if (issue.code === 'unrecognized_keys') {
+    const where = pathText(issue.path);
+    const names = issue.keys.map((key) => `"${key}"`).join(', ');
+    return `${where === '' ? 'the scene' : where}: ${names} is not a field here; take it out or mend its spelling`;
+  }
+  const got = valueAt(data, issue.path);
+  return `${pathText(issue.path)}: expected ${expectation(issue)}, got ${told(got)}`;
+}
+
+/** Ids that are used twice, and names of figures and loads that are not in the scene. */
+function referenceFault(scene: Scene): string | null {
+  const lists = { figures: scene.figures, loads: scene.loads, surfaces: scene.surfaces };
+  const seen = new Set<string>();
+  for (const [list, things] of Object.entries({ ...lists, grips: scene.grips })) {
+    for (const [index, { id }] of things.entries()) {
+      if (seen.has(id)) return `${list}[${index}].id: expected an id of its own, got "${id}" again`;
+      seen.add(id);
+    }
+  }
+  const figures = new Set(scene.figures.map((figure) => figure.id));
+  const loads = new Set(scene.loads.map((load) => load.id));
+  for (const [index, { place }] of scene.loads.entries()) {
+    if (place.kind !== 'standing' && !figures.has(place.figure)) {
+      return missing(`loads[${index}].place.figure`, 'figure', place.figure, figures);
+    }
+  }
+  for (const [index, grip] of scene.grips.entries()) {
+    for (const side of ['a', 'b'] as const) {
+      const end = grip[side];
+      const path = `grips[${index}].${side}`;
+      if (end.kind === 'figure' && !figures.has(end.figure)) {
+        return missing(`${path}.figure`, 'figure', end.figure, figures);
+      }
+      if (end.kind === 'load' && !loads.has(end.load)) {
+        return missing(`${path}.load`, 'load', end.load, loads);
+      }
+    }
+  }
+  return null;
+}
+
+function missing(path: string, kind: string, id: string, known: ReadonlySet<string>): string {
+  const there = known.size === 0 ? 'there is none' : `there is ${[...known].join(', ')}`;
+  return `${path}: expected the id of a ${kind} (${there}), got "${id}"`;
+}
+
+function unit(q: Quat): Quat {
+  const length = Math.hypot(...q);
+  // Dividing what is a unit already would only move its last digit, and a file must read back alike.
+  if (Math.abs(length - 1) < 1e-12) return q;
+  return [q[0] / length, q[1] / length, q[2] / length, q[3] / length];
+}
+
+function atUnitLength(scene: Scene): Scene {
+  return {
+    ...scene,
+    figures: scene.figures.map((figure) => ({
+      ...figure,
+      pose: {
+        ...figure.pose,
+        rotation: unit(figure.pose.rotation),
+        joints: Object.fromEntries(
+          Object.entries(figure.pose.joints).map(([name, turn]) => [name, unit(turn)]),
+        ),
+      },
+    })),
+    loads: scene.loads.map((load) =>
+      load.place.kind === 'held'
+        ? load
+        : { ...load, place: { ...load.place, rotation: unit(load.place.rotation) } },
+    ),
+    surfaces: scene.surfaces.map((surface) => ({ ...surface, rotation: unit(surface.rotation) })),
+  };
+}
