@@ -20,7 +20,12 @@ export interface Support {
   /** Hull of the functional parts. */
   readonly functional: readonly Vec2[];
   readonly area: number;
+  /** Ids of the contacts that the polygon is made from. */
   readonly contacts: readonly string[];
+  /** Ids of the contacts that touch but are not counted: sides and backs, when `basis` is the hull. */
+  readonly uncounted: readonly string[];
+  /** `hull` of level contacts, or the true `region` of static equilibrium with friction. */
+  readonly basis: 'hull' | 'region';
   /** False when contacts lie at different heights or tilted, where the hull is only a part of the truth. */
   readonly exact: boolean;
 }
@@ -39,8 +44,8 @@ export interface Margin {
   readonly direction: Vec2;
   /** The direction as a word relative to the figure, e.g. "forwards", "to the left". */
   readonly heading: string;
-  /** As a share of foot length (same sign as distance). */
-  readonly footShare: number;
+  /** As a share of foot length (same sign as distance); null in a group without a figure. */
+  readonly footShare: number | null;
   /** Angle to tip about the nearest edge, radians; 0 outside. */
   readonly tipAngle: number;
 }
@@ -64,6 +69,13 @@ export interface FigureReading extends Reading {
   readonly figure: string;
   /** Id of the group that the figure belongs to. */
   readonly group: string;
+  /** The verdict of that group, which stands beside the figure's own. */
+  readonly groupVerdict: Verdict;
+  /**
+   * The loads that it carries and which part of each: 1, or an equal share of a load that several
+   * figures hold (each takes its part at the load's own centre).
+   */
+  readonly carries: readonly { readonly load: string; readonly share: number }[];
   /** Mass centre of the body without any load, metres. */
   readonly bodyCentre: Vec3;
 }
