@@ -1,9 +1,7 @@
 import type * as Y from 'yjs';
 import type { BalanceReport } from '../../core/balance/types.ts';
-import type { Pin } from '../../core/document/notes.ts';
-import type { Drag, Presence } from '../../core/document/presence.ts';
-import type { Person } from '../../core/document/record.ts';
-import type { DocumentName } from '../../core/protocol/roles.ts';
+import type { Drag, Person, Pin, Presence } from '../../core/document/index.ts';
+import type { DocumentName } from '../../core/protocol/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 
 /**
@@ -140,6 +138,8 @@ export interface LiveDraft extends EventTarget {
   /** Entries as shown, drags included; keys of core/document/scene-entries.ts. */
   readonly entries: ReadonlyMap<string, unknown>;
   readonly movers: readonly Mover[];
+  /** Why the scene as written could not be weighed (the last report stands); null when it could. */
+  readonly problem: string | null;
   readonly clip: ClipState;
   /** Frame shown, counted from 0; 0 without a clip. */
   readonly frame: number;

@@ -1,0 +1,125 @@
+import { asNumber, asOneOf, asRecord, asText, type Person } from '../../core/document/index.ts';
+import { ROLES, type Role } from '../../core/protocol/index.ts';
+
+/** The server's answer was not what was asked for: `status` 0 when there was no answer at all. */
+export class ApiError extends Error {
+  constructor(
+    readonly status: number,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+export interface Invite {
+  readonly id: string;
+  readonly role: Role;
+  /** Address to send to somebody. */
+  readonly link: string;
+}
+
+const WORDS: Readonly<Record<number, string>> = {
+  401: 'This browser is not in the review any more. Open your invite link again.',
+  403: 'Your role in this review does not allow that.',
+  404: 'It is not there, or this review does not know you.',
+  413: 'That file is too large for this review.',
+};
+
+async function call(path: string, init: RequestInit = {}): Promise<Response> {
+  let response: Response;
+  try {
+    response = await fetch(path, { credentials: 'same-origin', ...init });
+  } catch {
+    throw new ApiError(
+      0,
+      'The server cannot be reached. What you have done is kept here; try again in a moment.',
+    );
+  }
+  if (response.ok) return response;
+  const body: unknown = await response.json().catch(() => null);
+  const said = asText(asRecord(body)?.message) ?? asText(asRecord(asRecord(body)?.error)?.message);
+  throw new ApiError(
+    response.status,
+    said ??
+      WORDS[response.status] ??
+      `The server answered ${response.status}; nothing was changed.`,
+  );
+}
+
+const json = (method: string, body: unknown): RequestInit => ({
+  method,
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(body),
+});
+
+const base = (review: string): string => `/api/reviews/${encodeURIComponent(review)}`;
+
+function toPerson(value: unknown): Person {
+  const fields = asRecord(asRecord(value)?.person);
+  const id = asText(fields?.id);
+  const role = asOneOf(fields?.role, ROLES);
+  if (!fields || id === null || role === null) {
+    throw new ApiError(500, 'The server did not say who you are; open your invite link again.');
+  }
+  return { id, role, name: asText(fields.name) ?? 'Someone', ink: asNumber(fields.ink) ?? 0 };
+}
+
+/** Who this browser is in a review. Throws ApiError, 401 or 403 when it has not joined. */
+export async function readMe(review: string): Promise<Person> {
+  return toPerson(await (await call(`${base(review)}/me`)).json());
+}
+
+/** Renames the person that this browser is. */
+export async function renameMe(review: string, name: string): Promise<void> {
+  await call(`${base(review)}/me`, json('PATCH', { name }));
+}
+
+function toInvite(value: unknown): Invite | null {
+  const fields = asRecord(value);
+  const id = asText(fields?.id);
+  const role = asOneOf(fields?.role, ROLES);
+  const link = asText(fields?.link) ?? asText(fields?.url);
+  if (!id || !role || !link) return null;
+  return { id, role, link: new URL(link, location.origin).href };
+}
+
+/** Invite links of the review; for the lead. */
+export async function readInvites(review: string): Promise<Invite[]> {
+  const body: unknown = await (await call(`${base(review)}/invites`)).json();
+  const list = asRecord(body)?.invites ?? body;
+  return (Array.isArray(list) ? list : []).map(toInvite).filter((invite) => invite !== null);
+}
+
+/** Makes an invite link for a role; for the lead. */
+export async function addInvite(review: string, role: Role): Promise<Invite> {
+  const body: unknown = await (
+    await call(`${base(review)}/invites`, json('POST', { role }))
+  ).json();
+  const invite = toInvite(asRecord(body)?.invite ?? body);
+  if (invite === null) throw new ApiError(500, 'The server made no link; try once more.');
+  return invite;
+}
+
+/** Makes an invite link worthless; people who joined with it stay. */
+export async function removeInvite(review: string, invite: string): Promise<void> {
+  await call(`${base(review)}/invites/${encodeURIComponent(invite)}`, { method: 'DELETE' });
+}
+
+/** Stores a file; gives its SHA-256, hex. */
+export async function putFile(review: string, bytes: Uint8Array): Promise<string> {
+  const init: RequestInit = {
+    method: 'PUT',
+    headers: { 'content-type': 'application/octet-stream' },
+    body: bytes as Uint8Array<ArrayBuffer>,
+  };
+  const body: unknown = await (await call(`${base(review)}/files`, init)).json();
+  const hash = asText(asRecord(body)?.hash);
+  if (hash === null) throw new ApiError(500, 'The server did not keep the file; try once more.');
+  return hash;
+}
+
+/** A file by its hash. */
+export async function readFile(review: string, hash: string): Promise<Uint8Array> {
+  const response = await call(`${base(review)}/files/${encodeURIComponent(hash)}`);
+  return new Uint8Array(await response.arrayBuffer());
+}

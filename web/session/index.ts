@@ -1,0 +1,22 @@
+export {
+  ApiError,
+  addInvite,
+  type Invite,
+  readInvites,
+  removeInvite,
+  renameMe,
+} from './api.ts';
+export { FollowedDraft } from './live-draft.ts';
+export { ReviewSession } from './review-session.ts';
+export {
+  type BenchProperties,
+  type ClipState,
+  type LiveDraft,
+  type Mover,
+  type Other,
+  type SavedState,
+  type SelectDetail,
+  type Session,
+  type Showing,
+  USER_ORIGIN,
+} from './types.ts';

@@ -1,0 +1,207 @@
+import { assess, type BalanceReport } from '../../core/balance/index.ts';
+import {
+  boardMaps,
+  type ClipLink,
+  type Drag,
+  draftEntries,
+  overlaid,
+  readDrafts,
+  readSceneEntries,
+} from '../../core/document/index.ts';
+import { readClip } from '../../core/formats/index.ts';
+import type { Scene } from '../../core/scene/types.ts';
+import { asTable } from './tables.ts';
+import type { ClipState, LiveDraft, Mover, Session } from './types.ts';
+
+const NO_SCENE: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
+
+interface HeldDrag {
+  readonly drag: Drag;
+  readonly person: string;
+  readonly name: string;
+  readonly ink: number;
+  readonly mine: boolean;
+}
+
+/** Follows one draft; see `LiveDraft` for what it promises. Close it when it is not shown any more. */
+export class FollowedDraft extends EventTarget implements LiveDraft {
+  readonly session: Session;
+  readonly draft: string;
+  #shot = '';
+  #scene: Scene = NO_SCENE;
+  #report: BalanceReport = assess(NO_SCENE);
+  #entries: ReadonlyMap<string, unknown> = new Map();
+  #movers: readonly Mover[] = [];
+  #problem: string | null = null;
+  #clip: ClipState = { kind: 'none' };
+  #clipLink: ClipLink | null = null;
+  #frame = 0;
+  #drags: readonly HeldDrag[] = [];
+  #scheduled: number | null = null;
+  readonly #stops: (() => void)[] = [];
+
+  constructor(session: Session, draft: string) {
+    super();
+    this.session = session;
+    this.draft = draft;
+    const doc = session.documents.scenes;
+    const entries = draftEntries(doc, draft);
+    const board = boardMaps(doc);
+    entries.observe(this.#schedule);
+    for (const map of board) map.observe(this.#readLink);
+    this.#stops.push(
+      () => entries.unobserve(this.#schedule),
+      () => {
+        for (const map of board) map.unobserve(this.#readLink);
+      },
+      session.on('presence', () => this.#readDrags()),
+    );
+    this.#readLink();
+    this.#readDrags();
+    this.#compute();
+  }
+
+  get shot(): string {
+    return this.#shot;
+  }
+  get scene(): Scene {
+    return this.#scene;
+  }
+  get report(): BalanceReport {
+    return this.#report;
+  }
+  get entries(): ReadonlyMap<string, unknown> {
+    return this.#entries;
+  }
+  get movers(): readonly Mover[] {
+    return this.#movers;
+  }
+  get problem(): string | null {
+    return this.#problem;
+  }
+  get clip(): ClipState {
+    return this.#clip;
+  }
+  get frame(): number {
+    return this.#frame;
+  }
+
+  setFrame(frame: number): void {
+    const last = this.#clip.kind === 'ready' ? this.#clip.frameCount - 1 : 0;
+    const within = Math.max(0, Math.min(last, Math.round(frame)));
+    if (within === this.#frame) return;
+    this.#frame = within;
+    this.#schedule();
+  }
+
+  close(): void {
+    for (const stop of this.#stops.splice(0)) stop();
+    if (this.#scheduled !== null) cancelAnimationFrame(this.#scheduled);
+    this.#scheduled = null;
+  }
+
+  readonly #schedule = (): void => {
+    this.#scheduled ??= requestAnimationFrame(() => {
+      this.#scheduled = null;
+      this.#compute();
+      this.dispatchEvent(new Event('change'));
+    });
+  };
+
+  #readDrags(): void {
+    const held: HeldDrag[] = [];
+    for (const { drag, person, name, ink } of this.session.others()) {
+      if (drag?.draft === this.draft) held.push({ drag, person, name, ink, mine: false });
+    }
+    const { drag, me } = this.session;
+    if (drag?.draft === this.draft) {
+      held.push({ drag, person: me.id, name: me.name, ink: me.ink, mine: true });
+    }
+    const same =
+      held.length === this.#drags.length &&
+      held.every((item, index) => item.drag === this.#drags[index]?.drag);
+    if (same) return;
+    this.#drags = held;
+    this.#schedule();
+  }
+
+  readonly #readLink = (): void => {
+    const draft = readDrafts(this.session.documents.scenes).find(({ id }) => id === this.draft);
+    this.#shot = draft?.shot ?? this.#shot;
+    const link = draft?.clip ?? null;
+    if (JSON.stringify(link) === JSON.stringify(this.#clipLink)) return;
+    this.#clipLink = link;
+    if (link === null) this.#setClip({ kind: 'none' });
+    else void this.#loadClip(link);
+  };
+
+  async #loadClip(link: ClipLink): Promise<void> {
+    this.#setClip({ kind: 'loading' });
+    const clip = await this.#fetchClip(link);
+    // Another link may have been set while this one was on its way.
+    if (this.#clipLink === link) this.#setClip(clip);
+  }
+
+  async #fetchClip(link: ClipLink): Promise<ClipState> {
+    try {
+      const text = new TextDecoder().decode(await this.session.file(link.file));
+      const { stature, mass } = link;
+      const read = readClip(text, { stature, mass, table: asTable(link.table) });
+      if (!read.ok) return { kind: 'failed', message: read.message };
+      const { name, rate, frameCount, report, sceneAt } = read.clip;
+      return {
+        kind: 'ready',
+        name: link.name || name,
+        rate,
+        frameCount,
+        remarks: report.sentences,
+        sceneAt,
+      };
+    } catch (error) {
+      return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
+    }
+  }
+
+  #setClip(clip: ClipState): void {
+    this.#clip = clip;
+    this.#schedule();
+  }
+
+  #compute(): void {
+    const entries = draftEntries(this.session.documents.scenes, this.draft);
+    let shown: ReadonlyMap<string, unknown> = new Map(entries.entries());
+    // Mine last: under my hand the part follows me, whoever else holds it.
+    for (const { drag } of this.#drags) shown = overlaid(shown, drag.entries);
+    this.#entries = shown;
+    this.#movers = this.#drags.map(({ drag, person, name, ink, mine }) => ({
+      person,
+      name,
+      ink,
+      mine,
+      keys: Object.keys(drag.entries),
+    }));
+    try {
+      this.#scene = withClip(readSceneEntries(shown), this.#clip, this.#frame);
+      this.#report = assess(this.#scene);
+      this.#problem = null;
+    } catch (error) {
+      this.#problem = error instanceof Error ? error.message : String(error);
+    }
+  }
+}
+
+/** The clip's figures at a frame, with what was added to the draft around them. */
+function withClip(added: Scene, clip: ClipState, frame: number): Scene {
+  if (clip.kind !== 'ready') return added;
+  const played = clip.sceneAt(frame);
+  const join = <T extends { id: string }>(base: readonly T[], over: readonly T[]): T[] => [
+    ...base.filter(({ id }) => !over.some((item) => item.id === id)),
+    ...over,
+  ];
+  return {
+    figures: join(added.figures, played.figures),
+    loads: join(played.loads, added.loads),
+    surfaces: join(played.surfaces, added.surfaces),
+    grips: join(played.grips, added.grips),
+  };
+}

@@ -1,0 +1,114 @@
+import { type Drag, type Person, readPresence } from '../../core/document/index.ts';
+import type { DocumentLine } from './document-line.ts';
+import type { Other, Showing } from './types.ts';
+
+/** Cursors and drags go out at most this often: 30 times a second. */
+export const PRESENCE_INTERVAL_MS = 1000 / 30;
+
+const NOWHERE = {
+  shot: null,
+  draft: null,
+  frame: null,
+  cursor: null,
+  selection: null,
+  drag: null,
+} satisfies Showing;
+
+/**
+ * Who is here, over the awareness of the `scenes` document. What I show goes out throttled; a drag
+ * is known to my own page at once.
+ */
+export class PresenceLine {
+  readonly #line: DocumentLine;
+  readonly #onChange: () => void;
+  #me: Person;
+  #showing: Required<Showing> = NOWHERE;
+  #timer: ReturnType<typeof setTimeout> | null = null;
+  #lastSent = 0;
+  #others: readonly Other[] | null = null;
+
+  constructor(line: DocumentLine, me: Person, onChange: () => void) {
+    this.#line = line;
+    this.#me = me;
+    this.#onChange = onChange;
+    const { awareness } = line.provider;
+    // The stock provider sends other people's states back as well, which in a room of 60 is the most
+    // part of the traffic; only one's own are sent here.
+    awareness.off('update', line.provider._awarenessUpdateHandler);
+    awareness.on('update', this.#sendOwn);
+    awareness.on('change', this.#changed);
+    this.#flush();
+  }
+
+  get drag(): Drag | null {
+    return this.#showing.drag;
+  }
+
+  setMe(me: Person): void {
+    this.#me = me;
+    this.#flush();
+  }
+
+  show(showing: Showing): void {
+    const dragged = 'drag' in showing && showing.drag !== this.#showing.drag;
+    this.#showing = { ...this.#showing, ...showing };
+    if (dragged) this.#onChange();
+    const wait = this.#lastSent + PRESENCE_INTERVAL_MS - performance.now();
+    if (wait <= 0) this.#flush();
+    else this.#timer ??= setTimeout(() => this.#flush(), wait);
+  }
+
+  others(): readonly Other[] {
+    this.#others ??= this.#readOthers();
+    return this.#others;
+  }
+
+  destroy(): void {
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    const { awareness } = this.#line.provider;
+    awareness.setLocalState(null);
+    awareness.off('update', this.#sendOwn);
+    awareness.off('change', this.#changed);
+  }
+
+  #readOthers(): Other[] {
+    const { awareness } = this.#line.provider;
+    const others: Other[] = [];
+    for (const [client, state] of awareness.getStates()) {
+      if (client === awareness.clientID) continue;
+      const presence = readPresence(state);
+      if (presence !== null) others.push({ ...presence, client });
+    }
+    return others.sort((a, b) =>
+      a.name < b.name ? -1 : a.name > b.name ? 1 : a.client - b.client,
+    );
+  }
+
+  #flush(): void {
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#timer = null;
+    this.#lastSent = performance.now();
+    const { id, name, ink } = this.#me;
+    this.#line.provider.awareness.setLocalState({ person: id, name, ink, ...this.#showing });
+  }
+
+  readonly #changed = (): void => {
+    this.#others = null;
+    this.#onChange();
+  };
+
+  readonly #sendOwn = (
+    changes: { added: number[]; updated: number[]; removed: number[] },
+    origin: unknown,
+  ): void => {
+    const { awareness, _awarenessUpdateHandler: send } = this.#line.provider;
+    const own = (clients: readonly number[]): number[] =>
+      clients.filter((client) => client === awareness.clientID);
+    const mine = {
+      added: own(changes.added),
+      updated: own(changes.updated),
+      removed: own(changes.removed),
+    };
+    if (mine.added.length + mine.updated.length + mine.removed.length > 0) send(mine, origin);
+  };
+}

@@ -1,0 +1,255 @@
+import type * as Y from 'yjs';
+import {
+  type Drag,
+  type Person,
+  readPeople,
+  recordMap,
+  setEntries,
+} from '../../core/document/index.ts';
+import { CLOSE, type DocumentName, mayWrite } from '../../core/protocol/index.ts';
+import { putFile, readFile, readMe } from './api.ts';
+import { DocumentLine } from './document-line.ts';
+import { PersonalUndo, type Undone } from './personal-undo.ts';
+import { PresenceLine } from './presence-line.ts';
+import { TypedEvents } from './typed-events.ts';
+import {
+  type Other,
+  type SavedState,
+  type Session,
+  type SessionEvents,
+  type Showing,
+  USER_ORIGIN,
+} from './types.ts';
+
+// How long opening waits for the server when a copy in this browser could be shown meanwhile.
+const SERVER_PATIENCE_MS = 2_000;
+
+const later = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** A session with one review over its three documents; see `Session` for what it promises. */
+export class ReviewSession implements Session {
+  readonly documents: Readonly<Record<DocumentName, Y.Doc>>;
+  readonly #lines: Readonly<Record<DocumentName, DocumentLine>>;
+  readonly #presence: PresenceLine;
+  readonly #undo: PersonalUndo;
+  readonly #events = new TypedEvents<SessionEvents>();
+  readonly #files = new Map<string, Promise<Uint8Array>>();
+  #me: Person;
+  #saved: SavedState = 'saving';
+  #stale = false;
+
+  /**
+   * Joins a review as the person that this browser is. Resolves when there is something to show:
+   * the server's state, or the copy in this browser while the server is away. Throws ApiError.
+   */
+  static async open(review: string): Promise<ReviewSession> {
+    const session = new ReviewSession(review, await readMe(review));
+    const lines = Object.values(session.#lines);
+    await Promise.all(lines.map((line) => line.loaded()));
+    for (const line of lines) line.connect();
+    const synced = Promise.all(lines.map((line) => line.synced()));
+    const kept = session.documents.scenes.getMap('meta').size > 0;
+    await (kept ? Promise.race([synced, later(SERVER_PATIENCE_MS)]) : synced);
+    return session;
+  }
+
+  private constructor(
+    readonly review: string,
+    me: Person,
+  ) {
+    this.#me = me;
+    const line = (name: DocumentName): DocumentLine =>
+      new DocumentLine({
+        serverUrl: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/sync`,
+        room: `${encodeURIComponent(review)}/${name}`,
+        store: name === 'record' ? null : `counterlean/${review}/${me.id}/${name}`,
+        writes: () => this.mayWrite(name),
+        onState: () => this.#updateSaved(),
+        onRefused: (reason) => this.#refused(name, reason),
+        onClosed: (code) => this.#closedFor(name, code),
+      });
+    this.#lines = { scenes: line('scenes'), notes: line('notes'), record: line('record') };
+    this.documents = {
+      scenes: this.#lines.scenes.doc,
+      notes: this.#lines.notes.doc,
+      record: this.#lines.record.doc,
+    };
+    this.#presence = new PresenceLine(this.#lines.scenes, me, () =>
+      this.#events.emit('presence', undefined),
+    );
+    this.#undo = new PersonalUndo([this.documents.scenes, this.documents.notes], () =>
+      this.#events.emit('undo', undefined),
+    );
+    recordMap(this.documents.record, 'people').observe(() => this.#followMe());
+  }
+
+  get me(): Person {
+    return this.#me;
+  }
+
+  get saved(): SavedState {
+    return this.#saved;
+  }
+
+  get canUndo(): boolean {
+    return this.#undo.canUndo;
+  }
+
+  get canRedo(): boolean {
+    return this.#undo.canRedo;
+  }
+
+  get drag(): Drag | null {
+    return this.#presence.drag;
+  }
+
+  mayWrite(document: DocumentName): boolean {
+    return mayWrite(this.#me.role, document);
+  }
+
+  edit(
+    document: 'scenes' | 'notes',
+    label: string,
+    change: (doc: Y.Doc, origin: typeof USER_ORIGIN) => void,
+  ): void {
+    if (!this.mayWrite(document)) {
+      this.say(`As ${this.#me.role} you can look, but not change this.`);
+      return;
+    }
+    const doc = this.documents[document];
+    this.#undo.labelled(label, () => doc.transact(() => change(doc, USER_ORIGIN), USER_ORIGIN));
+  }
+
+  undo(): string | null {
+    return this.#tell('Undid', this.#undo.undo());
+  }
+
+  redo(): string | null {
+    return this.#tell('Did again', this.#undo.redo());
+  }
+
+  others(): readonly Other[] {
+    return this.#presence.others();
+  }
+
+  show(showing: Showing): void {
+    this.#presence.show(showing);
+  }
+
+  commitDrag(label: string): void {
+    const drag = this.#presence.drag;
+    if (drag === null) return;
+    this.edit('scenes', label, (doc, origin) => setEntries(doc, drag.draft, drag.entries, origin));
+    // The edit went out first, so that nobody sees the part jump back in between.
+    this.show({ drag: null });
+  }
+
+  cancelDrag(): void {
+    this.show({ drag: null });
+  }
+
+  say(message: string): void {
+    this.#events.emit('message', message);
+  }
+
+  file(hash: string): Promise<Uint8Array> {
+    const known = this.#files.get(hash);
+    if (known !== undefined) return known;
+    const loading = readFile(this.review, hash);
+    this.#files.set(hash, loading);
+    loading.catch(() => this.#files.delete(hash));
+    return loading;
+  }
+
+  async putFile(bytes: Uint8Array): Promise<string> {
+    const hash = await putFile(this.review, bytes);
+    this.#files.set(hash, Promise.resolve(bytes));
+    return hash;
+  }
+
+  on<K extends keyof SessionEvents>(
+    type: K,
+    listener: (detail: SessionEvents[K]) => void,
+  ): () => void {
+    return this.#events.on(type, listener);
+  }
+
+  close(): void {
+    this.#events.clear();
+    this.#presence.destroy();
+    this.#undo.destroy();
+    for (const line of Object.values(this.#lines)) void line.close();
+  }
+
+  #tell(verb: string, undone: Undone): string | null {
+    if (undone.kind === 'nothing') return null;
+    if (undone.kind === 'done') {
+      this.say(`${verb}: ${undone.label}.`);
+      return undone.label;
+    }
+    this.say(`Someone has worked on this since, so it was left as it is: ${undone.label}.`);
+    return undone.label;
+  }
+
+  #updateSaved(): void {
+    const states = Object.values(this.#lines).map((line) => line.saved);
+    const order: readonly SavedState[] = ['offline', 'saving', 'saved'];
+    const saved = order.find((state) => states.includes(state)) ?? 'saved';
+    if (saved === this.#saved) return;
+    this.#saved = saved;
+    this.#events.emit('saved', saved);
+  }
+
+  /** The record knows best: the server writes it, for instance when another window renames me. */
+  #followMe(): void {
+    const known = readPeople(this.documents.record).get(this.#me.id);
+    if (known === undefined || JSON.stringify(known) === JSON.stringify(this.#me)) return;
+    this.#me = known;
+    this.#presence.setMe(known);
+    this.#updateSaved();
+    this.#events.emit('me', known);
+  }
+
+  /**
+   * A refused edit stays in this browser's copy and would be refused again with everything after it,
+   * so the copy is dropped and the page opens afresh from the server's state.
+   */
+  #refused(document: DocumentName, reason: string): void {
+    void this.#startAfresh(
+      document,
+      `Your last change was not taken: ${reason}. What you see is the review as the server has it.`,
+    );
+  }
+
+  #closedFor(document: DocumentName, code: number): void {
+    if (code === CLOSE.notSignedIn) {
+      this.#turnStale(
+        'This browser is not signed in to the review any more. What you did last is kept here; ' +
+          'open your invite link to join again.',
+        true,
+      );
+    } else if (code === CLOSE.forbidden) {
+      this.#turnStale(
+        'This review is not open to you, or it is not there. Ask its lead for an invite link.',
+        true,
+      );
+    } else {
+      void this.#startAfresh(
+        document,
+        'The server could not read what this page sent. What you see is the review as it has it.',
+      );
+    }
+  }
+
+  async #startAfresh(document: DocumentName, reason: string): Promise<void> {
+    if (this.#stale) return;
+    await this.#lines[document].forget();
+    this.#turnStale(reason, false);
+  }
+
+  #turnStale(reason: string, joinAgain: boolean): void {
+    if (this.#stale) return;
+    this.#stale = true;
+    this.#events.emit('stale', { reason, joinAgain });
+  }
+}
