@@ -1,4 +1,27 @@
 export {
+  convexHull,
+  type Hull,
+  type HullKind,
+  SAME_POINT,
+  supportPolygon,
+  toPlan,
+} from './hull.ts';
+export { type Circle, inscribedCircle } from './inscribed-circle.ts';
+export {
+  containsPoint,
+  type Nearest,
+  nearestOnPolygon,
+  nearestOnSegment,
+  signedMargin,
+} from './margin.ts';
+export {
+  clipByHalfPlane,
+  clipByHalfSpace,
+  clipConvex,
+  polygonArea,
+  signedArea,
+} from './polygon.ts';
+export {
   applyTransform,
   between,
   conjugate,
