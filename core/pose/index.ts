@@ -1,0 +1,20 @@
+export {
+  angleRange,
+  anglesOf,
+  type ClinicalAngles,
+  clampJoint,
+  fromSwingTwist,
+  swingTwist,
+  turnOf,
+} from './angles.ts';
+export { mirrorPose, otherSide, setJoint } from './edit-pose.ts';
+export {
+  lowestPoint,
+  palmCentre,
+  palmLocal,
+  pointOn,
+  poseFigure,
+  standOnFloor,
+} from './pose-figure.ts';
+export { degreesOf, type PoseAngles, poseFromAngles, restPose } from './start-pose.ts';
+export type { Pose, PosedFigure } from './types.ts';
