@@ -16,5 +16,13 @@ export {
   poseFigure,
   standOnFloor,
 } from './pose-figure.ts';
+export {
+  grabPoint,
+  REACHABLE,
+  type Reachable,
+  type ReachGoal,
+  type ReachResult,
+  reach,
+} from './reach.ts';
 export { degreesOf, type PoseAngles, poseFromAngles, restPose } from './start-pose.ts';
 export type { Pose, PosedFigure } from './types.ts';
