@@ -22,11 +22,15 @@ export interface Support {
   readonly area: number;
   /** Ids of the contacts that the polygon is made from. */
   readonly contacts: readonly string[];
-  /** Ids of the contacts that touch but are not counted: sides and backs, when `basis` is the hull. */
-  readonly uncounted: readonly string[];
-  /** `hull` of level contacts, or the true `region` of static equilibrium with friction. */
+  /**
+   * `hull`: the outline round level contacts. `region`: contacts at different heights, tilted or on a
+   * side (a wall, a back): every place of the centre at which pushes within friction can hold it.
+   */
   readonly basis: 'hull' | 'region';
-  /** False when contacts lie at different heights or tilted, where the hull is only a part of the truth. */
+  /**
+   * True where the polygon is the whole truth about one body at rest. False for a region of several
+   * figures joined by grips, which are taken as one stiff body there.
+   */
   readonly exact: boolean;
 }
 

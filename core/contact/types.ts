@@ -16,5 +16,7 @@ export interface Contact {
   readonly outline: readonly Vec3[];
   /** World outline of its functional part clipped to the surface; empty where there is none. */
   readonly functional: readonly Vec3[];
+  /** True where the surface ends under the patch (a ledge, a beam), so that its outline is cut there. */
+  readonly clipped: boolean;
   readonly setting: 'auto' | 'planted';
 }

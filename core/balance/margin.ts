@@ -1,0 +1,67 @@
+import {
+  containsPoint,
+  nearestOnPolygon,
+  signedMargin,
+  type Vec2,
+  type Vec3,
+} from '../geometry/index.ts';
+import { headingOf } from './heading.ts';
+import type { Ground } from './support.ts';
+import type { Margin } from './types.ts';
+
+/** Nearer to the edge than this, the way to it gives no direction, metres. */
+const ON_EDGE = 1e-9;
+
+/**
+ * Where a centre's plumb point is against a support; null where nothing supports.
+ * @param forward which way "forwards" is, a unit direction in plan
+ * @param footLength metres; null without feet to compare with
+ */
+export function marginOf(
+  centre: Vec3,
+  ground: Ground,
+  forward: Vec2,
+  footLength: number | null,
+): Margin | null {
+  const { polygon, functional } = ground.support;
+  const plumb: Vec2 = [centre[0], centre[2]];
+  const edge = nearestOnPolygon(plumb, polygon);
+  if (edge === null) return null;
+
+  const inside = containsPoint(plumb, polygon);
+  const { from, to, nearest } = edge;
+  const distance = inside ? edge.distance : 0 - edge.distance;
+  const direction = directionTo(plumb, edge.distance, nearest, inside, from, to);
+  return {
+    distance,
+    ratio: ground.radius > 0 ? distance / ground.radius : null,
+    functional: functional.length === 0 ? null : signedMargin(plumb, functional),
+    edge: { from, to, nearest },
+    direction,
+    heading: headingOf(direction, forward),
+    footShare: footLength === null ? null : distance / footLength,
+    // Over the lowest contact: on one level that is the edge's own height; a region's edges are no
+    // edges of a body, and the lowest gives the smallest angle.
+    tipAngle: inside ? Math.atan2(distance, centre[1] - ground.level) : 0,
+  };
+}
+
+/** Unit direction in which the body would tip: out over the nearest edge, or on from it outside. */
+function directionTo(
+  plumb: Vec2,
+  distance: number,
+  nearest: Vec2,
+  inside: boolean,
+  from: Vec2,
+  to: Vec2,
+): Vec2 {
+  if (distance > ON_EDGE) {
+    const sign = inside ? 1 / distance : -1 / distance;
+    return [(nearest[0] - plumb[0]) * sign, (nearest[1] - plumb[1]) * sign];
+  }
+  // On the edge: square to it, outwards of a counter-clockwise outline (of a point: nowhere, so +z).
+  const x = to[1] - from[1];
+  const z = from[0] - to[0];
+  const size = Math.hypot(x, z);
+  return size === 0 ? [0, 1] : [x / size, z / size];
+}

@@ -1,0 +1,127 @@
+import type { Contact } from '../contact/index.ts';
+import {
+  convexHull,
+  type HullKind,
+  inscribedCircle,
+  polygonArea,
+  toPlan,
+  type Vec2,
+  type Vec3,
+} from '../geometry/index.ts';
+import type { ContactPoint, EquilibriumRegion } from './region/index.ts';
+import { equilibriumRegion } from './region/index.ts';
+import type { Support } from './types.ts';
+
+/** Contacts whose heights differ by less than this lie on one level, metres (rounding, not a ruler). */
+const LEVEL = 1e-6;
+
+/** Faces steeper than 60 degrees count as sides: what leans on them cannot stand on them. */
+export const SIDE = Math.cos(Math.PI / 3);
+
+/**
+ * The most that a contact may press, in body weights, so that a figure is not said to stand wedged
+ * between floor and wall by pushes that no one has (mechanics: existence of a solution is not
+ * enough). Design values of ours, no source: half a body weight sideways, a whole one on a hand.
+ */
+const SIDE_PUSH = 0.5;
+const HAND_PUSH = 1;
+
+/** A support, with what is needed to read a margin against it. */
+export interface Ground {
+  readonly support: Support;
+  /** Radius of the largest circle inside, metres; 0 without area. */
+  readonly radius: number;
+  /** The contact that a hull vertex comes from; empty for a region. */
+  readonly sources: ReadonlyMap<Vec2, Contact>;
+  /** Height of the lowest contact, metres; 0 without contacts. */
+  readonly level: number;
+  /** True where something touches, but too slippery to stand on: the region is empty for that alone. */
+  readonly slips: boolean;
+}
+
+/**
+ * The base of support of some contacts. Level ones: the convex hull, which is exact (every point
+ * inside can be held by vertical pushes, none outside). All others: the region of static
+ * equilibrium with the surfaces' friction, never a hull of points at different heights.
+ * @param single whether the contacts hold one stiff body
+ */
+export function groundOf(contacts: readonly Contact[], single: boolean): Ground {
+  const sources = new Map<Vec2, Contact>();
+  let level = Number.POSITIVE_INFINITY;
+  let highest = Number.NEGATIVE_INFINITY;
+  let flat = true;
+  for (const contact of contacts) {
+    if (contact.normal[1] < 1 - 1e-12) flat = false;
+    for (const point of contact.outline) {
+      sources.set(toPlan(point), contact);
+      level = Math.min(level, point[1]);
+      highest = Math.max(highest, point[1]);
+    }
+  }
+  const ids = contacts.map(({ id }) => id);
+  if (contacts.length === 0 || (flat && highest - level <= LEVEL)) {
+    const { kind, vertices } = convexHull([...sources.keys()]);
+    const functional = convexHull(contacts.flatMap((contact) => contact.functional.map(toPlan)));
+    return {
+      ...outlined(kind, vertices, functional.vertices, {
+        contacts: ids,
+        basis: 'hull',
+        exact: true,
+      }),
+      sources,
+      level: contacts.length === 0 ? 0 : level,
+      slips: false,
+    };
+  }
+  const region = equilibriumRegion(pushes(contacts, 'outline'));
+  const vertices = outlineOf(region);
+  const functional = outlineOf(equilibriumRegion(pushes(contacts, 'functional')));
+  const hull = region.kind === 'region' && region.exact;
+  return {
+    ...outlined(KINDS[Math.min(vertices.length, 3)]!, vertices, functional, {
+      contacts: ids,
+      basis: hull ? 'hull' : 'region',
+      exact: single,
+    }),
+    sources: new Map(),
+    level,
+    slips: region.kind === 'empty' && region.reason === 'too slippery',
+  };
+}
+
+const KINDS: readonly HullKind[] = ['none', 'point', 'line', 'area'];
+
+function outlined(
+  kind: HullKind,
+  polygon: readonly Vec2[],
+  functional: readonly Vec2[],
+  rest: Pick<Support, 'contacts' | 'basis' | 'exact'>,
+): { support: Support; radius: number } {
+  const area = polygonArea(polygon);
+  const radius = kind === 'area' ? (inscribedCircle(polygon)?.radius ?? 0) : 0;
+  return { support: { kind, polygon, functional, area, ...rest }, radius };
+}
+
+/** The drawn part of a region: all of it, or what lies within some metres of an endless one. */
+function outlineOf(region: EquilibriumRegion): readonly Vec2[] {
+  if (region.kind === 'region') return region.vertices;
+  return region.kind === 'unbounded' ? region.within.vertices : [];
+}
+
+function pushes(
+  contacts: readonly Contact[],
+  part: 'outline' | 'functional',
+): readonly ContactPoint[] {
+  return contacts.flatMap((contact) => {
+    const { id: patch, normal, friction } = contact;
+    const cap = capOf(contact);
+    return contact[part].map((point: Vec3) => ({ point, normal, friction, cap, patch }));
+  });
+}
+
+function capOf({ normal, patch }: Contact): number | undefined {
+  if (normal[1] < SIDE) return SIDE_PUSH;
+  const hand =
+    patch === 'palmL' || patch === 'palmR' || patch === 'forearmL' || patch === 'forearmR';
+  return hand ? HAND_PUSH : undefined;
+}

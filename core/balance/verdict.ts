@@ -1,0 +1,19 @@
+import type { Margin, Support, Verdict } from './types.ts';
+
+/**
+ * On a support without area the plumb point counts as on it within this distance, metres: segment
+ * masses and lengths are known to about a centimetre, so a line is never hit exactly.
+ */
+export const DEAD_BAND = 0.005;
+
+/**
+ * What a support and a margin mean for a body at rest: `holds` over the functional part of the
+ * support, `teeters` over the rest of it or on a support without area, `falls` outside it,
+ * `airborne` where nothing touches. A support with area has no dead band: its edge is the edge.
+ */
+export function verdictOf(support: Support, margin: Margin | null): Verdict {
+  if (margin === null) return support.contacts.length === 0 ? 'airborne' : 'falls';
+  if (support.kind !== 'area') return margin.distance >= -DEAD_BAND ? 'teeters' : 'falls';
+  if (margin.distance < 0) return 'falls';
+  return margin.functional !== null && margin.functional >= 0 ? 'holds' : 'teeters';
+}

@@ -1,0 +1,166 @@
+import { type Body, PATCHES, type Patch } from '../body/index.ts';
+import {
+  add,
+  applyTransform,
+  dot,
+  rotate,
+  scale,
+  type Transform,
+  type Vec3,
+} from '../geometry/index.ts';
+import type { PosedFigure } from '../pose/index.ts';
+import type { Figure, LoadShape, Scene } from '../scene/index.ts';
+import { type Face, facesOf } from './faces.ts';
+import {
+  type Area,
+  carrying,
+  HARD_TOUCH,
+  nearest,
+  SOFT_TOUCH,
+  type Touch,
+  touchLaid,
+  touchNear,
+} from './touch.ts';
+import type { Contact } from './types.ts';
+
+/**
+ * Everything that rests on something: the patches of the figures and the undersides of standing
+ * loads against the surfaces of the scene, each clipped to the extents of what it rests on (half a
+ * foot over a ledge, a sole across a beam). Sorted by id; a patch on two level surfaces gives two
+ * contacts, the second with the id `figure/patch@surface`. Figures and loads do not carry each other
+ * here: that is what holds and grips are for.
+ * @param posed the figures of the scene in the world, by id
+ * @param placed the loads of the scene in the world, by id
+ */
+export function findContacts(
+  scene: Scene,
+  posed: ReadonlyMap<string, PosedFigure>,
+  placed: ReadonlyMap<string, Transform>,
+): readonly Contact[] {
+  const faces = scene.surfaces.flatMap(facesOf);
+  const contacts: Contact[] = [];
+  for (const figure of scene.figures) {
+    const body = posed.get(figure.id);
+    if (body !== undefined) addFigure(contacts, figure, body, faces);
+  }
+  const tops = faces.filter((face) => face.normal[1] > 0);
+  for (const load of scene.loads) {
+    const transform = placed.get(load.id);
+    if (load.place.kind !== 'standing' || transform === undefined) continue;
+    const touches = tops.flatMap((face) => {
+      const touch = touchNear(underside(load.shape, transform, face), face, HARD_TOUCH);
+      return touch === null ? [] : [touch];
+    });
+    addTouches(contacts, load.id, load.id, 'underside', 'auto', carrying(touches));
+  }
+  return contacts.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+}
+
+function addFigure(
+  contacts: Contact[],
+  figure: Figure,
+  posed: PosedFigure,
+  faces: readonly Face[],
+): void {
+  for (const name of PATCHES) {
+    const setting = figure.contacts[name] ?? 'auto';
+    if (setting === 'lifted') continue;
+    const patch = posed.body.patches[name];
+    const segment = posed.segments[patch.segment];
+    const planted = setting === 'planted';
+    const near = planted
+      ? faces
+      : faces.filter((face) => isWithin(segment.position, reachOf(posed.body, patch), face));
+    if (near.length === 0) continue;
+
+    const area = place(patch, segment);
+    const touches: Touch[] = [];
+    for (const face of near) {
+      const touch = planted ? touchLaid(area, face) : touchNear(area, face, SOFT_TOUCH);
+      if (touch !== null) touches.push(touch);
+    }
+    const kept = planted ? nearest(touches) : carrying(touches);
+    addTouches(contacts, `${figure.id}/${name}`, figure.id, name, setting, kept);
+  }
+}
+
+function addTouches(
+  contacts: Contact[],
+  id: string,
+  owner: string,
+  patch: Contact['patch'],
+  setting: Contact['setting'],
+  touches: readonly Touch[],
+): void {
+  // By surface, so that the order of surfaces in the scene does not choose which one has the plain id.
+  const sorted = [...touches].sort((a, b) => (a.face.surface < b.face.surface ? -1 : 1));
+  sorted.forEach(({ face, outline, functional, clipped }, i) => {
+    contacts.push({
+      id: i === 0 ? id : `${id}@${face.surface}`,
+      owner,
+      patch,
+      surface: face.surface,
+      normal: face.normal,
+      friction: face.friction,
+      outline,
+      functional,
+      clipped,
+      setting,
+    });
+  });
+}
+
+function place(patch: Patch, segment: Transform): Area {
+  return {
+    outline: patch.outline.map((point) => applyTransform(segment, point)),
+    functional: (patch.functional ?? []).map((point) => applyTransform(segment, point)),
+    normal: rotate(segment.rotation, patch.normal),
+  };
+}
+
+/** Whether anything within `reach` of a point can touch the face: a cheap first sieve. */
+const isWithin = (point: Vec3, reach: number, face: Face): boolean =>
+  dot(face.normal, point) - face.offset <= reach + SOFT_TOUCH;
+
+const reaches = new WeakMap<Body, Map<Patch, number>>();
+
+/** Farthest vertex of a patch from the joint of its segment, metres. */
+function reachOf(body: Body, patch: Patch): number {
+  const known = reaches.get(body) ?? new Map<Patch, number>();
+  reaches.set(body, known);
+  const reach = known.get(patch) ?? Math.max(...patch.outline.map((p) => Math.hypot(...p)));
+  known.set(patch, reach);
+  return reach;
+}
+
+/** The side of a load that looks most at a face: a side of its box, or the one point of a ball. */
+function underside(shape: LoadShape, transform: Transform, face: Face): Area {
+  if (shape.kind === 'ball') {
+    const outline = [add(transform.position, scale(face.normal, -shape.radius))];
+    return { outline, functional: outline, normal: null };
+  }
+  const axes = ([0, 1, 2] as const).map((i) =>
+    rotate(transform.rotation, [i === 0 ? 1 : 0, i === 1 ? 1 : 0, i === 2 ? 1 : 0]),
+  );
+  const towards = axes.map((axis) => dot(axis, face.normal));
+  const facing = ([1, 0, 2] as const).reduce((best, i) =>
+    Math.abs(towards[i]!) > Math.abs(towards[best]!) + 1e-9 ? i : best,
+  );
+  const normal = scale(axes[facing]!, towards[facing]! > 0 ? -1 : 1);
+  const middle = add(transform.position, scale(normal, shape.size[facing] / 2));
+  const [u, v] = [0, 1, 2].filter((i) => i !== facing) as [0 | 1 | 2, 0 | 1 | 2];
+  const outline = (
+    [
+      [1, 1],
+      [-1, 1],
+      [-1, -1],
+      [1, -1],
+    ] as const
+  ).map(([a, b]) =>
+    add(
+      add(middle, scale(axes[u]!, (a * shape.size[u]) / 2)),
+      scale(axes[v]!, (b * shape.size[v]) / 2),
+    ),
+  );
+  return { outline, functional: outline, normal };
+}

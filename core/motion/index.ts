@@ -1,0 +1,1 @@
+export { extrapolatedCentre, GRAVITY } from './extrapolated-centre.ts';
