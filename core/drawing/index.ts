@@ -1,0 +1,6 @@
+export { type BadgeGlyph, badgeGlyph, type GlyphPath } from './badge.ts';
+export { type CardOptions, drawCard, tellingView } from './card.ts';
+export { type DrawOptions, drawScene, spokenReport } from './draw-scene.ts';
+export { colourOf, type Ink, type Theme, verdictInk } from './ink.ts';
+export { marginText } from './readings.ts';
+export type { Extent, ViewName } from './view.ts';

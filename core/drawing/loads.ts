@@ -1,0 +1,71 @@
+import { applyTransform, rotate } from '../geometry/index.ts';
+import type { Transform, Vec3 } from '../geometry/types.ts';
+import type { Load } from '../scene/types.ts';
+import type { Layer } from './figure.ts';
+import type { Sheet, Style } from './sheet.ts';
+import { boxCorners } from './surfaces.ts';
+import type { PagePoint, Projection } from './view.ts';
+
+const FILL: Style = {
+  fill: 'load',
+  stroke: { ink: 'ink', width: 1.2 },
+};
+
+/** World points round a load, for its extent. */
+export function loadPoints(load: Load, place: Transform): Vec3[] {
+  const size: Vec3 =
+    load.shape.kind === 'box'
+      ? load.shape.size
+      : [2 * load.shape.radius, 2 * load.shape.radius, 2 * load.shape.radius];
+  return boxCorners(size).map((corner) => applyTransform(place, corner));
+}
+
+/** A load as a layer: the faces of a box that the viewer sees, or a disc. */
+export function loadLayer(load: Load, place: Transform, project: Projection): Layer {
+  return {
+    near: project.near(place.position),
+    draw: (sheet) => sheet.part('load', () => drawShape(sheet, load, place, project)),
+  };
+}
+
+function drawShape(sheet: Sheet, load: Load, place: Transform, project: Projection): void {
+  if (load.shape.kind === 'ball') {
+    sheet.circle(project.at(place.position), load.shape.radius * project.scale, FILL);
+    return;
+  }
+  const faces = boxFaces(load.shape.size).filter(
+    // Faces seen at less than a degree are lines under the outline of their neighbours.
+    ({ normal }) => project.near(rotate(place.rotation, normal)) > 0.02,
+  );
+  for (const { corners } of faces) {
+    const outline = corners.map((corner): PagePoint => project.at(applyTransform(place, corner)));
+    sheet.shape([outline], true, FILL);
+  }
+}
+
+/** The six faces of a box about its own centre, corners in order. */
+function boxFaces(size: Vec3): { normal: Vec3; corners: Vec3[] }[] {
+  const faces: { normal: Vec3; corners: Vec3[] }[] = [];
+  for (const axis of [0, 1, 2]) {
+    for (const side of [-1, 1]) {
+      const at = (a: number, b: number): Vec3 => {
+        const point = [0, 0, 0];
+        point[axis] = (side * (size[axis] as number)) / 2;
+        point[(axis + 1) % 3] = (a * (size[(axis + 1) % 3] as number)) / 2;
+        point[(axis + 2) % 3] = (b * (size[(axis + 2) % 3] as number)) / 2;
+        return point as unknown as Vec3;
+      };
+      const normal = [0, 0, 0];
+      normal[axis] = side;
+      faces.push({
+        normal: normal as unknown as Vec3,
+        corners: [at(-1, -1), at(1, -1), at(1, 1), at(-1, 1)],
+      });
+    }
+  }
+  return faces;
+}
+
+/** Mass of a load for its label: "34 kg", or "? kg" where it is not known. */
+export const massText = (load: Load): string =>
+  load.mass === null ? '? kg' : `${Math.round(load.mass * 10) / 10} kg`;
