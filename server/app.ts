@@ -1,0 +1,100 @@
+import { randomUUID } from 'node:crypto';
+import { OpenAPIHono } from '@hono/zod-openapi';
+import type { Context } from 'hono';
+import { HTTPException } from 'hono/http-exception';
+import { isOurHost, isOurOrigin } from './access/origin.ts';
+import { AppError } from './errors.ts';
+import type { AppDeps } from './routes/context.ts';
+import { draftRoutes } from './routes/drafts.ts';
+import { fileRoutes } from './routes/files.ts';
+import { joinRoutes } from './routes/join.ts';
+import { meRoutes } from './routes/me.ts';
+import { reviewRoutes } from './routes/reviews.ts';
+import { siteRoutes } from './routes/site.ts';
+
+/**
+ * Style attributes are allowed, style elements of a page are not: figures and charts are placed by
+ * inline lengths. Scripts come from files of this server alone.
+ */
+const PAGE_POLICY = [
+  "default-src 'self'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "style-src-attr 'unsafe-inline'",
+  "img-src 'self' data: blob:",
+  "worker-src 'self' blob:",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'self'",
+  "frame-ancestors 'none'",
+].join('; ');
+
+const HEADERS = {
+  'Content-Security-Policy': PAGE_POLICY,
+  'X-Content-Type-Options': 'nosniff',
+  'Referrer-Policy': 'same-origin',
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Resource-Policy': 'same-origin',
+};
+
+/** The HTTP program as a function of what it needs. It listens to nothing: serve.ts does. */
+export function createApp(deps: AppDeps): OpenAPIHono {
+  const app = new OpenAPIHono();
+
+  app.use(async (context, next) => {
+    const host = context.req.header('host') ?? new URL(context.req.url).host;
+    const origin = context.req.header('origin') ?? null;
+    const changes = !['GET', 'HEAD', 'OPTIONS'].includes(context.req.method);
+    if (!isOurHost(host, deps.reach) || (changes && !isOurOrigin({ host, origin }, deps.reach))) {
+      throw new AppError(
+        'wrong-origin',
+        'That came from another site.',
+        'Open the review under its own address, or set COUNTERLEAN_PUBLIC_URL to it.',
+      );
+    }
+    await next();
+    for (const [name, value] of Object.entries(HEADERS)) {
+      // A route that knows better (a file, a drawing) has set its own.
+      if (!context.res.headers.has(name)) context.res.headers.set(name, value);
+    }
+  });
+
+  app.get('/healthz', (context) => context.json({ ok: true }));
+  app.route('/', joinRoutes(deps));
+  app.route('/', meRoutes(deps));
+  app.route('/', reviewRoutes(deps));
+  app.route('/', fileRoutes(deps));
+  app.route('/', draftRoutes(deps));
+  app.doc31('/api/openapi.json', {
+    openapi: '3.1.0',
+    info: {
+      title: 'Counterlean',
+      version: '1',
+      description: 'Reviews of posed figures and their balance. SI units; Y up.',
+    },
+  });
+  app.route('/', siteRoutes(deps));
+
+  app.notFound((context) =>
+    problem(context, new AppError('not-found', 'There is nothing at this address.', '')),
+  );
+  app.onError((error, context) => {
+    if (error instanceof AppError) return problem(context, error);
+    if (error instanceof HTTPException && error.status < 500) {
+      return problem(context, new AppError('bad-input', error.message, ''));
+    }
+    // Whole to the log, an id to the asker: messages of the unexpected tell too much about the inside.
+    const id = randomUUID();
+    deps.log.problem(`Request ${id} (${context.req.method} ${context.req.path}) failed.`, error);
+    const hint = `Tell whoever runs this server: ${id}`;
+    return context.json(
+      { error: { code: 'failed', message: 'Something went wrong here.', hint } },
+      500,
+    );
+  });
+  return app;
+}
+
+function problem(context: Context, { code, message, hint, status }: AppError): Response {
+  return context.json({ error: { code, message, hint } }, status);
+}

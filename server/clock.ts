@@ -1,0 +1,19 @@
+/** A timer that has been set; only the clock that made it can clear it. */
+export type Timer = object;
+
+/** Time as a dependency, so that tests decide when it passes. */
+export interface Clock {
+  /** Milliseconds since the epoch. */
+  now(): number;
+  after(delayMs: number, run: () => void): Timer;
+  cancel(timer: Timer): void;
+}
+
+export const systemClock: Clock = {
+  now: () => Date.now(),
+  after: (delayMs, run) => setTimeout(run, delayMs),
+  cancel: (timer) => clearTimeout(timer as NodeJS.Timeout),
+};
+
+/** The clock's time as ISO 8601 text. */
+export const timeOf = (clock: Clock): string => new Date(clock.now()).toISOString();

@@ -1,0 +1,40 @@
+import type { ContentfulStatusCode } from 'hono/utils/http-status';
+
+/** Kinds of refusal that a client can act on. */
+export type ErrorCode =
+  | 'bad-input'
+  | 'not-signed-in'
+  | 'forbidden'
+  | 'not-found'
+  | 'wrong-origin'
+  | 'too-large'
+  | 'unreadable';
+
+const STATUS: Record<ErrorCode, ContentfulStatusCode> = {
+  'bad-input': 400,
+  'not-signed-in': 401,
+  forbidden: 403,
+  'not-found': 404,
+  'wrong-origin': 403,
+  'too-large': 413,
+  unreadable: 422,
+};
+
+/** An answer other than the one asked for: what is wrong, and what to do about it. */
+export class AppError extends Error {
+  readonly status: ContentfulStatusCode;
+
+  /**
+   * @param message what is wrong, one sentence
+   * @param hint what the caller can do, one sentence
+   */
+  constructor(
+    readonly code: ErrorCode,
+    message: string,
+    readonly hint: string,
+    options?: ErrorOptions,
+  ) {
+    super(message, options);
+    this.status = STATUS[code];
+  }
+}

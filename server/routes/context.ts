@@ -1,0 +1,136 @@
+import { OpenAPIHono, z } from '@hono/zod-openapi';
+import type { Context } from 'hono';
+import type { BalanceReport } from '../../core/balance/types.ts';
+import type { Person } from '../../core/document/record.ts';
+import { ROLES, type Role } from '../../core/protocol/roles.ts';
+import type { Scene } from '../../core/scene/types.ts';
+import { sessionIn } from '../access/cookie.ts';
+import type { Members } from '../access/members.ts';
+import type { Reach } from '../access/origin.ts';
+import { AppError } from '../errors.ts';
+import type { Log } from '../log.ts';
+import type { FileStore } from '../storage/file-store.ts';
+import type { ReviewStore } from '../storage/review-store.ts';
+import type { Rooms } from '../sync/rooms.ts';
+
+/** A way of looking at a drawn scene. */
+export const VIEWS = ['front', 'side', 'plan'] as const;
+export type View = (typeof VIEWS)[number];
+
+/** What the server takes from core, handed in so that tests can put their own in. */
+export interface Mechanics {
+  assess(scene: Scene): BalanceReport;
+  /** The scene as an SVG document. */
+  draw(scene: Scene, report: BalanceReport, view: View): string;
+  /** Reads a recorded clip: the scene at each frame, or what is wrong with the file. */
+  readClip(
+    text: string,
+    figure: { stature: number; mass: number; table: string },
+  ):
+    | { ok: true; frameCount: number; sceneAt(frame: number): Scene }
+    | { ok: false; message: string };
+}
+
+/** Everything that the routes need. Nothing in it listens or reads the environment. */
+export interface AppDeps {
+  readonly reviews: ReviewStore;
+  readonly files: FileStore;
+  readonly rooms: Rooms;
+  readonly members: Members;
+  readonly mechanics: Mechanics;
+  readonly log: Log;
+  readonly reach: Reach;
+  readonly secret: string;
+  /** Folder of the built page; null where there is none. */
+  readonly webRoot: string | null;
+  /** Review that opens without a link; null: nobody gets in without one. */
+  readonly openReview: string | null;
+}
+
+export const makeRouter = (): OpenAPIHono =>
+  new OpenAPIHono({
+    defaultHook: (result) => {
+      if (result.success) return;
+      const [issue] = result.error.issues;
+      const where = issue?.path.join('.') || 'the request';
+      throw new AppError('bad-input', `${where}: ${issue?.message ?? 'not understood'}`, HINT_DOCS);
+    },
+  });
+
+const HINT_DOCS = 'See /api/openapi.json for what this route takes.';
+
+export const sessionOf = (context: Context, { secret }: Pick<AppDeps, 'secret'>): string | null =>
+  sessionIn(context.req.header('cookie'), secret);
+
+/** The person that a request comes from. Throws AppError when they are not in, or may do too little. */
+export async function personIn(
+  context: Context,
+  deps: AppDeps,
+  review: string,
+  atLeast: Role = 'guest',
+): Promise<Person> {
+  const person = await deps.members.personOf(sessionOf(context, deps), review);
+  if (person === null) {
+    // The same answer for a review that is not there: nobody learns which ones there are.
+    throw new AppError(
+      'not-signed-in',
+      'This browser is not in that review.',
+      'Open your invite link again.',
+    );
+  }
+  if (ROLES.indexOf(person.role) < ROLES.indexOf(atLeast)) {
+    throw new AppError(
+      'forbidden',
+      `That is for a ${atLeast}; you are here as ${person.role}.`,
+      'Ask a lead of the review for another invite link.',
+    );
+  }
+  return person;
+}
+
+/** The address that people use for this server, without a slash at the end. */
+export const publicUrlOf = (context: Context, { reach }: Pick<AppDeps, 'reach'>): string =>
+  reach.publicUrl ?? new URL(context.req.url).origin;
+
+export const joinLink = (publicUrl: string, capability: string): string =>
+  `${publicUrl}/join/${capability}`;
+
+export const roleSchema = z.enum(ROLES).openapi('Role');
+
+export const personSchema = z
+  .object({
+    id: z.string(),
+    name: z.string(),
+    ink: z.number().int().openapi({ description: 'Index of the ink, 0 to 11.' }),
+    role: roleSchema,
+  })
+  .openapi('Person');
+
+export const reviewParam = z
+  .string()
+  .regex(/^[\w-]{1,40}$/)
+  .openapi({ example: 'demo' });
+
+const errorSchema = z
+  .object({ error: z.object({ code: z.string(), message: z.string(), hint: z.string() }) })
+  .openapi('Error');
+
+/** A JSON answer of a route definition. */
+export const answer = <T extends z.ZodType>(description: string, schema: T) => ({
+  description,
+  content: { 'application/json': { schema } },
+});
+
+/** A JSON body of a route definition. */
+export const jsonBody = <T extends z.ZodType>(schema: T) => ({
+  required: true,
+  content: { 'application/json': { schema } },
+});
+
+/** The refusals that every route may give; spread into `responses`. */
+export const REFUSALS = {
+  400: answer('The input does not fit.', errorSchema),
+  401: answer('This browser is not in the review.', errorSchema),
+  403: answer('The role does not allow it, or another site asked.', errorSchema),
+  404: answer('It is not there.', errorSchema),
+} as const;

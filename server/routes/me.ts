@@ -1,0 +1,69 @@
+import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
+import { AppError } from '../errors.ts';
+import {
+  type AppDeps,
+  answer,
+  jsonBody,
+  makeRouter,
+  personIn,
+  personSchema,
+  REFUSALS,
+  reviewParam,
+} from './context.ts';
+
+const params = z.object({ review: reviewParam });
+
+/** One line of text as people type names and titles: trimmed, without control characters. */
+export const lineOfText = (longest: number) =>
+  z
+    .string()
+    .transform((text) =>
+      text
+        .replace(/[\p{Cc}\p{Cf}]/gu, ' ')
+        .replace(/\s+/g, ' ')
+        .trim(),
+    )
+    .pipe(z.string().min(1).max(longest));
+
+const meSchema = z
+  .object({
+    person: personSchema,
+    review: z.object({ id: z.string(), title: z.string() }),
+  })
+  .openapi('Me');
+
+const readMe = createRoute({
+  method: 'get',
+  path: '/api/reviews/{review}/me',
+  summary: 'Who this browser is in a review',
+  request: { params },
+  responses: { 200: answer('The person.', meSchema), ...REFUSALS },
+});
+
+const renameMe = createRoute({
+  method: 'patch',
+  path: '/api/reviews/{review}/me',
+  summary: 'Change the name that the others see',
+  request: { params, body: jsonBody(z.object({ name: lineOfText(40) })) },
+  responses: { 200: answer('The person with the new name.', meSchema), ...REFUSALS },
+});
+
+export function meRoutes(deps: AppDeps): OpenAPIHono {
+  const titleOf = (review: string): { id: string; title: string } => {
+    const found = deps.reviews.review(review);
+    if (found === null) throw new AppError('not-found', 'There is no such review.', '');
+    return found;
+  };
+  return makeRouter()
+    .openapi(readMe, async (context) => {
+      const { review } = context.req.valid('param');
+      const person = await personIn(context, deps, review);
+      return context.json({ person, review: titleOf(review) }, 200);
+    })
+    .openapi(renameMe, async (context) => {
+      const { review } = context.req.valid('param');
+      const person = await personIn(context, deps, review);
+      const renamed = await deps.members.rename(review, person, context.req.valid('json').name);
+      return context.json({ person: renamed, review: titleOf(review) }, 200);
+    });
+}

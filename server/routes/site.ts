@@ -1,0 +1,28 @@
+import { serveStatic } from '@hono/node-server/serve-static';
+import { Hono } from 'hono';
+import type { AppDeps } from './context.ts';
+import { noticePage } from './pages.ts';
+
+/** The built page: its files, and index.html for every review. */
+export function siteRoutes({ webRoot }: Pick<AppDeps, 'webRoot'>): Hono {
+  const app = new Hono();
+  if (webRoot === null) {
+    return app.get('/r/*', (context) =>
+      context.html(noticePage('The page has not been built. Run npm start.'), 503),
+    );
+  }
+  // Names in assets/ hold a hash of their content, so a browser never has to ask for one again.
+  app.use('/assets/*', async (context, next) => {
+    await next();
+    if (context.res.ok) {
+      context.res.headers.set('Cache-Control', 'public, max-age=31536000, immutable');
+    }
+  });
+  app.get('/r/*', async (context, next) => {
+    await next();
+    context.res.headers.set('Cache-Control', 'no-cache');
+  });
+  app.get('/r/*', serveStatic({ root: webRoot, path: 'index.html', precompressed: true }));
+  app.get('*', serveStatic({ root: webRoot, precompressed: true }));
+  return app;
+}

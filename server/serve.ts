@@ -1,0 +1,127 @@
+import { existsSync, mkdirSync } from 'node:fs';
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { createAdaptorServer } from '@hono/node-server';
+import type { Role } from '../core/protocol/roles.ts';
+import type { DemoReview } from '../demo-data/types.ts';
+import { Members } from './access/members.ts';
+import { isLoopbackName, type Reach } from './access/origin.ts';
+import { makeCapability, secretIn } from './access/secrets.ts';
+import { createApp } from './app.ts';
+import { type Clock, systemClock } from './clock.ts';
+import { consoleLog, type Log } from './log.ts';
+import { mechanics as coreMechanics } from './mechanics.ts';
+import { projectRoot } from './paths.ts';
+import type { Mechanics } from './routes/context.ts';
+import { linksOf } from './routes/reviews.ts';
+import { DEMO_REVIEW, seedDemo } from './seed.ts';
+import { IN_MEMORY, openDatabase } from './storage/database.ts';
+import { FileStore } from './storage/file-store.ts';
+import { ReviewStore } from './storage/review-store.ts';
+import { SqliteUpdateStore } from './storage/sqlite-update-store.ts';
+import { Recorder } from './sync/recorder.ts';
+import { Rooms } from './sync/rooms.ts';
+import { Sockets } from './sync/sockets.ts';
+
+const EMPTY_DEMO: DemoReview = {
+  title: 'Demo',
+  sequences: [{ id: 'one', title: 'Sequence one' }],
+  shots: [],
+  people: [],
+};
+
+export interface ServeOptions {
+  /** Folder for the database and the secret, or ':memory:'. */
+  readonly data: string;
+  /** 0 (the default): any free port. */
+  readonly port?: number;
+  /** Address to bind to; 127.0.0.1 if left out. */
+  readonly host?: string;
+  /** Address that people open; null or left out: whatever they used. */
+  readonly publicUrl?: string | null;
+  /** Signs cookies; left out: kept in the data folder. */
+  readonly secret?: string;
+  /** Whether / lets this machine's browser into the demo as a lead; true if left out. */
+  readonly open?: boolean;
+  /** The demo review; left out: the project's own; null: none. */
+  readonly demo?: DemoReview | null;
+  /** Folder of the built page; left out: dist/web of the project. */
+  readonly webRoot?: string;
+  readonly mechanics?: Mechanics;
+  readonly clock?: Clock;
+  readonly log?: Log;
+}
+
+export interface Served {
+  /** Address of the page, without a slash at the end. */
+  readonly url: string;
+  readonly port: number;
+  /** Link that joins a browser to the demo as a lead; null after the first start, when it is not known. */
+  readonly leadLink: string | null;
+  /** The demo's links by role; null after the first start. */
+  readonly links: Readonly<Record<Role, string>> | null;
+  /** Writes down what is pending, sends everybody away to come back, and stops. */
+  close(): Promise<void>;
+}
+
+/** Starts the server. Rejects when the port or the data folder is taken, or the database is broken. */
+export async function serve(options: ServeOptions): Promise<Served> {
+  const { clock = systemClock, log = consoleLog, mechanics = coreMechanics } = options;
+  const host = options.host ?? '127.0.0.1';
+  const inMemory = options.data === IN_MEMORY;
+  if (!inMemory) mkdirSync(options.data, { recursive: true });
+  const database = openDatabase(inMemory ? IN_MEMORY : join(options.data, 'counterlean.sqlite'));
+  const secret = options.secret ?? (inMemory ? makeCapability() : secretIn(options.data));
+  const reach: Reach = {
+    publicUrl: options.publicUrl?.replace(/\/+$/, '') ?? null,
+    loopback: isLoopbackName(host) || host === '::1',
+  };
+
+  const store = new SqliteUpdateStore(database, clock, log);
+  const reviews = new ReviewStore(database, clock);
+  const rooms = new Rooms(store, log);
+  const members = new Members(reviews, rooms);
+  const recorder = new Recorder({ rooms, assess: mechanics.assess, clock, log });
+  rooms.attendWith(recorder.attend);
+  const seedDeps = { reviews, rooms, clock, log, assess: mechanics.assess };
+  const demo = options.demo === undefined ? EMPTY_DEMO : options.demo;
+  const invites = demo === null ? null : await seedDemo(demo, seedDeps);
+  const demoIsHere = reviews.review(DEMO_REVIEW) !== null;
+
+  const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
+  const app = createApp({
+    ...{ reviews, rooms, members, mechanics, log, reach, secret },
+    files: new FileStore(database, clock),
+    webRoot: existsSync(webRoot) ? webRoot : null,
+    openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
+  });
+  const sockets = new Sockets({ rooms, members, clock, log, reach, secret });
+  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  server.on('upgrade', (request, socket, head) => sockets.upgrade(request, socket, head));
+  const port = await listen(server, options.port ?? 0, host);
+  const url = reach.publicUrl ?? `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
+  const links = invites === null ? null : linksOf(url, invites);
+
+  const close = async (): Promise<void> => {
+    const stopped = new Promise((resolve) => server.close(resolve));
+    server.closeIdleConnections();
+    recorder.settleAll();
+    await sockets.close();
+    server.closeAllConnections();
+    await stopped;
+    await store.close();
+    database.close();
+  };
+  return { url, port, leadLink: links?.lead ?? null, links, close };
+}
+
+function listen(server: Server, port: number, host: string): Promise<number> {
+  return new Promise((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(port, host, () => {
+      server.off('error', reject);
+      resolve((server.address() as AddressInfo).port);
+    });
+  });
+}

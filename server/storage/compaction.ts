@@ -1,0 +1,11 @@
+/** A log smaller than this is not worth a snapshot. */
+const SMALLEST_LOG_BYTES = 64 * 1024;
+
+/**
+ * The rule of compaction: a snapshot is written once the log behind the last one has outgrown both
+ * 64 KB and half of that snapshot. So a document is read back from at most 1.5 times its size (or
+ * 64 KB more), and the bytes written for snapshots stay within a fixed multiple of those appended.
+ */
+export function shouldCompact(logBytes: number, snapshotBytes: number): boolean {
+  return logBytes > Math.max(SMALLEST_LOG_BYTES, snapshotBytes / 2);
+}

@@ -1,0 +1,51 @@
+import type { DocumentName } from '../../core/protocol/roles.ts';
+
+/** Which shared document: one of the three of a review. */
+export interface DocumentKey {
+  readonly review: string;
+  readonly document: DocumentName;
+}
+
+export const keyText = ({ review, document }: DocumentKey): string => `${review}/${document}`;
+
+/** What is stored of a document. Applying the snapshot and then the updates gives its state. */
+export interface StoredDocument {
+  readonly snapshot: Uint8Array | null;
+  readonly updates: readonly StoredUpdate[];
+  /** Rows that could not be read; they are kept apart and have been reported. */
+  readonly quarantined: number;
+}
+
+export interface StoredUpdate {
+  readonly seq: number;
+  readonly bytes: Uint8Array;
+}
+
+/**
+ * The log of accepted updates. The order of `append` calls is the order of the log. SQLite is the
+ * default; a shared database can take its place. tests/helpers/update-store-contract.ts says what
+ * every implementation must do.
+ */
+export interface UpdateStore {
+  /** The whole document, everything appended before included. */
+  load(key: DocumentKey): Promise<StoredDocument>;
+
+  /**
+   * Adds an update. Updates appended within one tick are committed together.
+   * @returns resolves when the update is on disk; rejects when its commit failed
+   */
+  append(key: DocumentKey, update: Uint8Array): Promise<void>;
+
+  /**
+   * Replaces everything appended to the document so far by one snapshot, in one transaction. The
+   * caller encodes the snapshot and calls this without a pause between, so that both speak of the
+   * same state.
+   */
+  compact(key: DocumentKey, snapshot: Uint8Array): Promise<void>;
+
+  /** Moves an update that cannot be applied out of the log, so that the rest of it can be. */
+  quarantine(key: DocumentKey, update: StoredUpdate, reason: string): Promise<void>;
+
+  /** Commits what is waiting and lets go of the storage. */
+  close(): Promise<void>;
+}

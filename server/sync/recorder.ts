@@ -1,0 +1,161 @@
+import * as Y from 'yjs';
+import type { BalanceReport } from '../../core/balance/types.ts';
+import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
+import { type Recorded, recordMap, type Stamp } from '../../core/document/record.ts';
+import { draftEntries, readScene } from '../../core/document/scenes.ts';
+import { SEPARATOR } from '../../core/document/table.ts';
+import type { Scene } from '../../core/scene/types.ts';
+import { type Clock, type Timer, timeOf } from '../clock.ts';
+import type { Log } from '../log.ts';
+import { Connection } from './connection.ts';
+import type { Room } from './room.ts';
+import type { Attendant, Rooms } from './rooms.ts';
+
+/** The balance computation, core/balance's `assess`. */
+export type Assess = (scene: Scene) => BalanceReport;
+
+/** A draft has settled when nobody has changed it for this long. */
+export const SETTLE_MS = 3000;
+
+const DRAFT_ROOT = 'draft:';
+
+interface Settling {
+  readonly room: Room;
+  readonly draft: string;
+  readonly timer: Timer;
+  readonly settle: () => void;
+}
+
+/**
+ * Writes what only the server knows into the `record` document of a review: who wrote a note and
+ * when, and how a draft balances once it has settled.
+ *
+ * The record is loaded before `notes` or `scenes` and kept as long as they are, so that a stamp goes
+ * into the same commit as the note it belongs to.
+ */
+export class Recorder {
+  readonly #rooms: Rooms;
+  readonly #assess: Assess;
+  readonly #clock: Clock;
+  readonly #log: Log;
+  readonly #settling = new Map<string, Settling>();
+
+  constructor(deps: { rooms: Rooms; assess: Assess; clock: Clock; log: Log }) {
+    this.#rooms = deps.rooms;
+    this.#assess = deps.assess;
+    this.#clock = deps.clock;
+    this.#log = deps.log;
+  }
+
+  /** To be attached to every room. */
+  readonly attend: Attendant = async (room) => {
+    const { review, document } = room.key;
+    if (document === 'record') return () => undefined;
+    const record = await this.#rooms.acquire({ review, document: 'record' });
+    record.whenFailed(() => room.fail());
+    if (document === 'notes') this.#stampNotes(room, record);
+    else this.#watchDrafts(room, record);
+    return () => this.#rooms.release(record);
+  };
+
+  /** Weighs every draft that is still settling now, as before the server goes down. */
+  settleAll(): void {
+    for (const { settle } of [...this.#settling.values()]) settle();
+  }
+
+  #stampNotes({ doc }: Room, record: Room): void {
+    for (const map of noteMaps(doc)) {
+      map.observe((event, transaction) => {
+        if (!(transaction.origin instanceof Connection)) return;
+        const { person } = transaction.origin;
+        const stamp: Stamp = { by: person, at: timeOf(this.#clock) };
+        const keys = stampKeys(event);
+        if (keys.length === 0) return;
+        record.write((target) => {
+          const stamps = recordMap(target, 'stamps');
+          for (const { key, once } of keys) {
+            // A removal that is undone brings the row back: it is still its author's.
+            if (!once || !stamps.has(key)) stamps.set(key, stamp);
+          }
+        });
+      });
+    }
+  }
+
+  #watchDrafts(room: Room, record: Room): void {
+    room.whenFailed(() => {
+      for (const settling of [...this.#settling.values()]) {
+        if (settling.room === room) settling.settle();
+      }
+    });
+    room.doc.on('afterTransaction', ({ changed, doc }: Y.Transaction) => {
+      for (const type of changed.keys()) {
+        if (type._item !== null) continue;
+        const root = Y.findRootTypeKey(type as Y.AbstractType<unknown>);
+        if (root.startsWith(DRAFT_ROOT)) {
+          this.#startSettling(room, record, root.slice(DRAFT_ROOT.length), doc);
+        }
+      }
+    });
+  }
+
+  #startSettling(room: Room, record: Room, draft: string, doc: Y.Doc): void {
+    const id = `${room.key.review}/${draft}`;
+    const earlier = this.#settling.get(id);
+    if (earlier !== undefined) this.#clock.cancel(earlier.timer);
+    // The room stays in memory until the draft is weighed, though everybody may have left.
+    else this.#rooms.hold(room);
+    const settle = (): void => {
+      const current = this.#settling.get(id);
+      if (current === undefined) return;
+      this.#clock.cancel(current.timer);
+      this.#settling.delete(id);
+      if (!room.isBroken) this.#recordReading(record, draft, doc);
+      this.#rooms.release(room);
+    };
+    const timer = this.#clock.after(SETTLE_MS, settle);
+    this.#settling.set(id, { room, draft, timer, settle });
+  }
+
+  #recordReading(record: Room, draft: string, doc: Y.Doc): void {
+    if (draftEntries(doc, draft).size === 0) {
+      record.write((target) => recordMap(target, 'history').delete(draft));
+      return;
+    }
+    const reading = readingOf(() => this.#assess(readScene(doc, draft)), this.#clock, this.#log);
+    record.write((target) => recordMap(target, 'history').set(draft, reading));
+  }
+}
+
+/** The history entry of a draft: its first group's reading, or `unknown` when it cannot be weighed. */
+export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): Recorded {
+  const at = timeOf(clock);
+  try {
+    const group = assess().groups[0];
+    return {
+      verdict: group?.verdict ?? 'unknown',
+      margin: group?.margin?.distance ?? null,
+      ratio: group?.margin?.ratio ?? null,
+      at,
+    };
+  } catch (cause) {
+    log.problem('A draft could not be weighed.', cause);
+    return { verdict: 'unknown', margin: null, ratio: null, at };
+  }
+}
+
+/** What a change of notes or replies has to be stamped with; `once`: never again. */
+function stampKeys({ changes }: Y.YMapEvent<unknown>): { key: string; once: boolean }[] {
+  const keys: { key: string; once: boolean }[] = [];
+  for (const [key, { action }] of changes.keys) {
+    if (action === 'delete') continue;
+    const [row = '', field] = key.split(SEPARATOR);
+    if (field === undefined) {
+      if (action === 'add') keys.push({ key: row, once: true });
+    } else if (key === stateStampKey(row) && changes.keys.get(row)?.action !== 'add') {
+      // The state that a note is made with is no change of state.
+      keys.push({ key, once: false });
+    }
+  }
+  return keys;
+}

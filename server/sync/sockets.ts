@@ -1,0 +1,148 @@
+import type { IncomingMessage } from 'node:http';
+import type { Duplex } from 'node:stream';
+import { type ServerOptions, WebSocket, WebSocketServer } from 'ws';
+import { CLOSE, DOCUMENTS } from '../../core/protocol/index.ts';
+import { sessionIn } from '../access/cookie.ts';
+import type { Members } from '../access/members.ts';
+import { isOurHost, isOurOrigin, type Reach } from '../access/origin.ts';
+import type { Clock, Timer } from '../clock.ts';
+import type { Log } from '../log.ts';
+import type { DocumentKey } from '../storage/update-store.ts';
+import { Connection, MAX_MESSAGE_BYTES } from './connection.ts';
+import type { Rooms } from './rooms.ts';
+
+// Twice in the 30 s after which stock clients give a silent server up.
+const HEARTBEAT_MS = 14_000;
+// How long a client that does not answer the closing handshake keeps its buffers here.
+const CLOSE_TIMEOUT_MS = 5000;
+
+// `closeTimeout` is an option of ws 8.19 and later that its types do not name yet.
+const OPTIONS: ServerOptions & { closeTimeout: number } = {
+  noServer: true,
+  // Beyond our own limit, so that a message between the two is answered with our close code, which
+  // stock clients take as final; past this one ws closes with 1009, and they would try for ever.
+  maxPayload: 2 * MAX_MESSAGE_BYTES,
+  closeTimeout: CLOSE_TIMEOUT_MS,
+};
+
+export interface SocketDeps {
+  readonly rooms: Rooms;
+  readonly members: Members;
+  readonly clock: Clock;
+  readonly log: Log;
+  readonly reach: Reach;
+  readonly secret: string;
+}
+
+/** The sync sockets at /sync/REVIEW/DOCUMENT. */
+export class Sockets {
+  readonly #deps: SocketDeps;
+  readonly #server = new WebSocketServer(OPTIONS);
+  readonly #connections = new Map<WebSocket, Connection>();
+  readonly #silent = new WeakSet<WebSocket>();
+  #heartbeat: Timer;
+
+  constructor(deps: SocketDeps) {
+    this.#deps = deps;
+    this.#heartbeat = deps.clock.after(HEARTBEAT_MS, () => this.#beat());
+  }
+
+  /** Takes an HTTP upgrade request over. */
+  upgrade(request: IncomingMessage, socket: Duplex, head: Buffer): void {
+    const host = request.headers.host ?? null;
+    const origin = request.headers.origin ?? null;
+    const { reach } = this.#deps;
+    if (!isOurHost(host, reach) || !isOurOrigin({ host, origin }, reach)) {
+      // Another site's page: it learns nothing, not even a close code.
+      socket.end('HTTP/1.1 403 Forbidden\r\nConnection: close\r\n\r\n');
+      return;
+    }
+    this.#server.handleUpgrade(request, socket, head, (webSocket) => {
+      this.#welcome(webSocket, request).catch((cause: unknown) => {
+        this.#deps.log.problem(`A socket to ${request.url} could not be opened.`, cause);
+        webSocket.resume();
+        webSocket.close(CLOSE.comeBack, 'the document could not be read');
+      });
+    });
+  }
+
+  /** Sends everybody away, to come back to the next server. */
+  async close(): Promise<void> {
+    this.#deps.clock.cancel(this.#heartbeat);
+    const open = [...this.#server.clients];
+    const closed = open.map((webSocket) => new Promise((done) => webSocket.once('close', done)));
+    for (const webSocket of open) {
+      const connection = this.#connections.get(webSocket);
+      connection?.close(CLOSE.comeBack, 'the server is going down');
+      // Those that were still being welcomed have no connection yet.
+      webSocket.close(CLOSE.comeBack, 'the server is going down');
+    }
+    await Promise.all(closed);
+    this.#server.close();
+  }
+
+  async #welcome(webSocket: WebSocket, request: IncomingMessage): Promise<void> {
+    // Refusals are close codes, not HTTP answers: a browser shows the page no status of a failed
+    // upgrade, and it would look like a line that is down.
+    webSocket.on('error', () => undefined);
+    const key = keyOf(request.url ?? '');
+    if (key === null) return webSocket.close(CLOSE.forbidden, 'there is no such document');
+    // Nothing is read before the room is there to take it.
+    webSocket.pause();
+    const { members, rooms, secret } = this.#deps;
+    const session = sessionIn(request.headers.cookie, secret);
+    const refuse = (): void => {
+      webSocket.resume();
+      webSocket.close(CLOSE.notSignedIn, 'open your invite link again');
+    };
+    // Asked before loading, so that strangers cannot make the server load; and after it, because the
+    // person may have been taken out meanwhile.
+    if ((await members.personOf(session, key.review)) === null) return refuse();
+    const room = await rooms.acquire(key);
+    const person = await members.personOf(session, key.review);
+    if (person === null || webSocket.readyState !== WebSocket.OPEN) {
+      rooms.release(room);
+      return refuse();
+    }
+    webSocket.resume();
+    const connection = new Connection(room, person, {
+      get bufferedAmount() {
+        return webSocket.bufferedAmount;
+      },
+      send: (frame) => webSocket.send(frame),
+      close: (code, reason) => webSocket.close(code, reason),
+    });
+    this.#connections.set(webSocket, connection);
+    webSocket.on('pong', () => this.#silent.delete(webSocket));
+    webSocket.on('message', (data: Buffer, isBinary) => {
+      if (isBinary) connection.receive(data);
+      else connection.close(CLOSE.badMessage, 'messages are binary');
+    });
+    webSocket.on('close', () => {
+      this.#connections.delete(webSocket);
+      connection.leave();
+      rooms.release(room);
+    });
+  }
+
+  /** Ends sockets whose other side has vanished without a word; greets the others. */
+  #beat(): void {
+    for (const [webSocket, connection] of this.#connections) {
+      if (this.#silent.has(webSocket)) {
+        webSocket.terminate();
+        continue;
+      }
+      this.#silent.add(webSocket);
+      webSocket.ping();
+      connection.greet();
+    }
+    this.#heartbeat = this.#deps.clock.after(HEARTBEAT_MS, () => this.#beat());
+  }
+}
+
+function keyOf(url: string): DocumentKey | null {
+  const path = url.split('?')[0] ?? '';
+  const [, review, name] = /^\/sync\/([\w-]+)\/(\w+)$/.exec(path) ?? [];
+  const document = DOCUMENTS.find((known) => known === name);
+  return review === undefined || document === undefined ? null : { review, document };
+}
