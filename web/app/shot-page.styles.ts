@@ -1,0 +1,109 @@
+import { css } from 'lit';
+
+export const shotPageStyles = css`
+  :host {
+    display: grid;
+    grid-template-rows: auto auto auto 1fr;
+    align-content: start;
+  }
+  header {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.35rem 1.1rem;
+    align-items: baseline;
+    padding: 0.7rem 1.25rem 0.5rem;
+  }
+  h1 {
+    font-size: 1.35rem;
+    overflow-wrap: anywhere;
+  }
+  h1 .title {
+    font-weight: 400;
+  }
+  header form {
+    display: flex;
+    gap: 0.5rem;
+  }
+  .draft select {
+    max-width: min(24rem, 100%);
+  }
+  nav {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.2rem 1rem;
+    margin-left: auto;
+  }
+  .badges {
+    padding: 0.5rem 1.25rem 0.6rem;
+    border-block: 1px solid var(--rule);
+    display: grid;
+    gap: 0.5rem;
+    background: var(--sheet);
+  }
+  .alone {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.2rem 1.75rem;
+  }
+  .alone li {
+    display: flex;
+    gap: 0.6rem;
+    align-items: baseline;
+  }
+  .role {
+    padding: 0.35rem 1.25rem 0;
+  }
+  .work {
+    display: grid;
+    grid-template-columns: minmax(0, 1fr) 22rem;
+    min-height: 0;
+  }
+  .bench {
+    min-width: 0;
+    min-height: 34rem;
+    height: calc(100dvh - 12.5rem);
+    position: relative;
+  }
+  cl-bench {
+    display: block;
+    height: 100%;
+  }
+  cl-notes-panel {
+    border-left: 1px solid var(--rule);
+    padding: 0.8rem 1.25rem 2rem;
+    min-height: 0;
+    max-height: max(34rem, 100dvh - 12.5rem);
+    overflow-y: auto;
+  }
+  .wait,
+  .missing {
+    padding: 1.25rem;
+  }
+  @media (max-width: 64rem) {
+    .work {
+      grid-template-columns: minmax(0, 1fr);
+    }
+    .bench {
+      height: auto;
+    }
+    cl-notes-panel {
+      border-left: 0;
+      border-top: 2px solid var(--ink);
+      max-height: none;
+    }
+  }
+  @media (max-width: 48rem) {
+    header,
+    .badges,
+    .role {
+      padding-inline: 0.9rem;
+    }
+    nav {
+      margin-left: 0;
+      flex-basis: 100%;
+    }
+    cl-notes-panel {
+      padding-inline: 0.9rem;
+    }
+  }
+`;

@@ -1,0 +1,147 @@
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { boardMaps, readShots, readTitle } from '../../core/document/index.ts';
+import { Follow, observeMaps } from '../controllers/follow.ts';
+import type { Other, SavedState, Session } from '../session/index.ts';
+import { personMark } from '../styles/person-mark.ts';
+import { isBig, isDark, ROOM_EVENT, setBig, setRoom } from '../styles/room.ts';
+import { shared } from '../styles/shared.ts';
+import './help-dialog.ts';
+import './people-dialog.ts';
+import { boardPath, shotPath } from './route.ts';
+import { topBarStyles } from './top-bar.styles.ts';
+
+const SAVED_WORDS: Readonly<Record<SavedState, string>> = {
+  saved: 'saved',
+  saving: 'saving',
+  offline: 'offline: kept here',
+};
+
+// Names beyond this many are counted; the people dialog lists them all.
+const NAMES_SHOWN = 5;
+
+/** The head of every page: review, who is here, saved state, undo, room, help. */
+@customElement('cl-top-bar')
+export class TopBar extends LitElement {
+  static override styles = [shared, topBarStyles];
+
+  @property({ attribute: false }) session!: Session;
+  /** Shot on the bench, or null on the board. */
+  @property({ attribute: false }) shot: string | null = null;
+
+  @state() private menuOpen = false;
+  @query('cl-help-dialog') private help!: HTMLElement & { show(): void };
+  @query('cl-people-dialog') private people!: HTMLElement & { show(): void };
+
+  constructor() {
+    super();
+    const update = (): void => this.requestUpdate();
+    new Follow(this, () => [
+      ...(['me', 'saved', 'undo', 'presence'] as const).map((type) =>
+        this.session.on(type, update),
+      ),
+      observeMaps(boardMaps(this.session.documents.scenes), update),
+      onWindow(ROOM_EVENT, update),
+    ]);
+  }
+
+  private toggleMenu(): void {
+    this.menuOpen = !this.menuOpen;
+  }
+
+  private renderPerson(other: Other, codes: ReadonlyMap<string, string>) {
+    const { review } = this.session;
+    const code = other.shot === null ? undefined : codes.get(other.shot);
+    return html`<li>
+      ${personMark(other.ink)}
+      <span>${other.name}</span>
+      ${
+        code === undefined || other.shot === null
+          ? html`<span class="pencil">on the board</span>`
+          : html`<span class="pencil">on <a href=${shotPath(review, other.shot, { draft: other.draft })}>${code}</a></span>`
+      }
+    </li>`;
+  }
+
+  private renderHere() {
+    const seen = new Set<string>([this.session.me.id]);
+    // One person with two windows is one person here.
+    const others = this.session.others().filter(({ person }) => {
+      if (seen.has(person)) return false;
+      seen.add(person);
+      return true;
+    });
+    const codes = new Map(
+      readShots(this.session.documents.scenes).map((shot) => [shot.id, shot.code] as const),
+    );
+    const { me } = this.session;
+    const rest = others.length - NAMES_SHOWN;
+    return html`<section class="here" aria-label="Here now">
+      <h2>Here now</h2>
+      <ul>
+        <li>${personMark(me.ink)} <span>${me.name}</span> <span class="pencil">you, ${me.role}</span></li>
+        ${others.slice(0, NAMES_SHOWN).map((other) => this.renderPerson(other, codes))}
+        ${rest > 0 ? html`<li class="pencil">and ${rest} more</li>` : nothing}
+      </ul>
+    </section>`;
+  }
+
+  private renderDeeds() {
+    const { session } = this;
+    const writes = session.mayWrite('scenes') || session.mayWrite('notes');
+    return html`
+      ${
+        writes
+          ? html`
+            <button ?disabled=${!session.canUndo} @click=${() => session.undo()}>Undo</button>
+            <button ?disabled=${!session.canRedo} @click=${() => session.redo()}>Redo</button>`
+          : nothing
+      }
+      <button @click=${() => this.people.show()}>
+        ${session.me.role === 'lead' ? 'People and invites' : 'People'}
+      </button>
+      <button aria-pressed=${isDark()} @click=${() => setRoom(isDark() ? 'light' : 'dark')}>
+        Dark room
+      </button>
+      <button aria-pressed=${isBig()} @click=${() => setBig(!isBig())}>Big type</button>
+      <button @click=${() => this.help.show()}>Help</button>
+    `;
+  }
+
+  protected override render() {
+    const { session } = this;
+    const { saved } = session;
+    return html`
+      <header>
+        <p class="title">
+          ${
+            this.shot === null
+              ? html`<a href=${boardPath(session.review)} aria-current="page">${readTitle(session.documents.scenes)}</a>`
+              : html`<a href=${boardPath(session.review)}>${readTitle(session.documents.scenes)}</a>`
+          }
+        </p>
+        <p class="saved ${saved}" role="status">${SAVED_WORDS[saved]}</p>
+        <button class="menu" aria-expanded=${this.menuOpen} aria-controls="deeds" @click=${this.toggleMenu}>
+          More
+        </button>
+        <div class="fold ${this.menuOpen ? 'open' : ''}" id="deeds">
+          ${this.renderHere()}
+          <div class="deeds">${this.renderDeeds()}</div>
+        </div>
+      </header>
+      <cl-help-dialog></cl-help-dialog>
+      <cl-people-dialog .session=${session}></cl-people-dialog>
+    `;
+  }
+}
+
+function onWindow(type: string, listener: () => void): () => void {
+  window.addEventListener(type, listener);
+  return () => window.removeEventListener(type, listener);
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'cl-top-bar': TopBar;
+  }
+}

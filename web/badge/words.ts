@@ -1,0 +1,69 @@
+import type { Reading, Verdict } from '../../core/balance/types.ts';
+
+/** The verdict as it stands on screen. */
+export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
+  holds: 'holds',
+  teeters: 'teeters',
+  falls: 'falls',
+  airborne: 'airborne',
+  carried: 'carried',
+  held: 'held',
+  unknown: 'cannot tell',
+};
+
+/** The page's colour that repeats a verdict; word and glyph carry it. */
+export function verdictColour(verdict: Verdict): string {
+  if (verdict === 'unknown') return 'var(--pencil)';
+  return verdict === 'held' ? 'var(--carried)' : `var(--${verdict})`;
+}
+
+const MINUS = '\u2212';
+const SPACE = '\u00a0';
+
+/** A length in centimetres, one decimal below 10 cm: "6.2 cm", "47 cm". */
+export function centimetres(metres: number): string {
+  const cm = Math.abs(metres) * 100;
+  return `${cm < 9.95 ? cm.toFixed(1) : cm.toFixed(0)}${SPACE}cm`;
+}
+
+/** A share as a percentage with a true minus sign: "47 %". */
+export function percent(share: number): string {
+  const rounded = Math.round(share * 100);
+  return `${rounded < 0 ? MINUS : ''}${Math.abs(rounded)}${SPACE}%`;
+}
+
+/** The centre's height, and where its line lands along the foot where the feet say one thing. */
+export function centreText(reading: Reading): string {
+  if (reading.centre === null) return 'not known: a mass is missing';
+  const height = `${centimetres(reading.centre[1])} up`;
+  if (reading.footPosition === null) return height;
+  return `${height}, line at ${percent(reading.footPosition)} of the foot`;
+}
+
+/** The support's area and how many contacts make it. */
+export function supportText(reading: Reading): string {
+  const { kind, area, contacts } = reading.support;
+  if (kind === 'none') return 'nothing touches';
+  const count = contacts.length === 1 ? '1 contact' : `${contacts.length} contacts`;
+  if (kind === 'point') return `a point, ${count}`;
+  if (kind === 'line') return `a line, ${count}`;
+  return `${Math.round(area * 10_000)}${SPACE}cm², ${count}`;
+}
+
+/** Distance to the nearest edge, as a share of foot length too, and which way. */
+export function marginText(reading: Reading): string {
+  const { margin } = reading;
+  if (margin === null) return reading.support.kind === 'none' ? 'no support' : 'not known';
+  const inside = margin.distance >= 0;
+  const distance = `${centimetres(margin.distance)} ${inside ? 'of room' : 'outside'}`;
+  const share =
+    margin.footShare === null ? '' : `, ${percent(Math.abs(margin.footShare))} of a foot`;
+  return `${distance}${share}, ${margin.heading}`;
+}
+
+/** The margin alone, signed, for cards: "+6.2 cm". */
+export function marginShort(reading: Reading): string {
+  const { margin } = reading;
+  if (margin === null) return '';
+  return `${margin.distance < 0 ? MINUS : '+'}${centimetres(margin.distance)}`;
+}

@@ -1,0 +1,275 @@
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import { type Draft, type Recorded, SHOT_STATES, type Shot } from '../../core/document/index.ts';
+import { drawCard } from '../../core/drawing/index.ts';
+import { shotPath } from '../app/route.ts';
+import '../badge/badge.ts';
+import { FollowedDraft, type Other, type Session } from '../session/index.ts';
+import { personMark } from '../styles/person-mark.ts';
+import { shared } from '../styles/shared.ts';
+import {
+  type Direction,
+  dropShot,
+  duplicateShot,
+  moveShot,
+  newDraft,
+  renameShot,
+  setShotState,
+  stateWord,
+} from './deeds.ts';
+import { type DraftMargin, marginLine } from './margin-line.ts';
+import { shotCardStyles } from './shot-card.styles.ts';
+
+const ARROWS: Readonly<Record<string, Direction>> = {
+  ArrowLeft: 'left',
+  ArrowRight: 'right',
+  ArrowUp: 'up',
+  ArrowDown: 'down',
+};
+
+/**
+ * One shot on the board: drawing of its current draft, code, state, badge, open notes, margin over
+ * its drafts, who is on it; and what can be done to it.
+ *
+ * The draft is followed and drawn only while the card is near the screen.
+ */
+@customElement('cl-shot-card')
+export class ShotCard extends LitElement {
+  static override styles = [shared, shotCardStyles];
+
+  @property({ attribute: false }) session!: Session;
+  @property({ attribute: false }) shot!: Shot;
+  /** Its drafts by number; the last is the current one. */
+  @property({ attribute: false }) drafts: readonly Draft[] = [];
+  @property({ attribute: false }) history: ReadonlyMap<string, Recorded> = new Map();
+  @property({ type: Number }) openNotes = 0;
+  @property({ attribute: false }) people: readonly Other[] = [];
+
+  @state() private live: FollowedDraft | null = null;
+  @state() private drawing = '';
+  @state() private changing = false;
+  private near = false;
+  private observer: IntersectionObserver | undefined;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.observer = new IntersectionObserver(
+      ([entry]) => {
+        this.near = entry?.isIntersecting ?? false;
+        this.followDraft();
+      },
+      { rootMargin: '300px' },
+    );
+    this.observer.observe(this);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.observer?.disconnect();
+    this.near = false;
+    this.followDraft();
+  }
+
+  protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
+    if (changed.has('drafts')) this.followDraft();
+  }
+
+  /** Opens the fields for code and title, with the code marked; used right after adding a shot. */
+  async startRenaming(): Promise<void> {
+    this.changing = true;
+    await this.updateComplete;
+    const code = this.renderRoot.querySelector<HTMLInputElement>('input[name="code"]');
+    code?.focus();
+    code?.select();
+  }
+
+  override focus(): void {
+    this.renderRoot.querySelector<HTMLElement>('a.drawing')?.focus();
+  }
+
+  private followDraft(): void {
+    const draft = this.near ? (this.drafts.at(-1)?.id ?? null) : null;
+    if ((this.live?.draft ?? null) === draft) return;
+    this.live?.removeEventListener('change', this.handleLive);
+    this.live?.close();
+    this.live = draft === null ? null : new FollowedDraft(this.session, draft);
+    this.live?.addEventListener('change', this.handleLive);
+    if (this.live !== null) this.draw();
+  }
+
+  private readonly handleLive = (): void => {
+    this.draw();
+    this.requestUpdate();
+  };
+
+  private draw(): void {
+    if (this.live === null) return;
+    this.drawing = drawCard(this.live.scene, this.live.report, {
+      theme: 'page',
+      title: `${this.shot.code} ${this.shot.title}`,
+    });
+  }
+
+  private handleKey(event: KeyboardEvent): void {
+    const direction = ARROWS[event.key];
+    if (!event.altKey || direction === undefined || !this.session.mayWrite('scenes')) return;
+    event.preventDefault();
+    this.move(direction);
+  }
+
+  private move(direction: Direction): void {
+    if (moveShot(this.session, this.shot, direction)) {
+      this.session.say(`${this.shot.code} moved ${direction}.`);
+      this.dispatchEvent(
+        new CustomEvent('cl-moved', { detail: this.shot.id, bubbles: true, composed: true }),
+      );
+    } else {
+      this.session.say(`${this.shot.code} cannot go further ${direction}.`);
+    }
+  }
+
+  private handleRename(event: SubmitEvent): void {
+    event.preventDefault();
+    const fields = new FormData(event.currentTarget as HTMLFormElement);
+    const code = String(fields.get('code') ?? '').trim();
+    const title = String(fields.get('title') ?? '').trim();
+    if (code === '') {
+      this.session.say('A shot needs a code.');
+      return;
+    }
+    if (code !== this.shot.code || title !== this.shot.title) {
+      renameShot(this.session, this.shot, code, title);
+    }
+    this.changing = false;
+    void this.updateComplete.then(() => this.focus());
+  }
+
+  private handleState(event: Event): void {
+    const { value } = event.currentTarget as HTMLSelectElement;
+    const state = SHOT_STATES.find((known) => known === value);
+    if (state) setShotState(this.session, this.shot, state);
+  }
+
+  private handleDragStart(event: DragEvent): void {
+    event.dataTransfer?.setData('application/x-counterlean-shot', this.shot.id);
+    if (event.dataTransfer) event.dataTransfer.effectAllowed = 'move';
+    this.toggleAttribute('lifted', true);
+  }
+
+  private handleNewDraft(): void {
+    const source = this.drafts.at(-1);
+    if (!source) return;
+    newDraft(this.session, this.shot, source.id);
+    this.session.say(
+      `Draft ${source.number + 1} of ${this.shot.code} starts from draft ${source.number}.`,
+    );
+  }
+
+  private margins(): DraftMargin[] {
+    return this.drafts.flatMap((draft): DraftMargin[] => {
+      const now = this.live?.draft === draft.id ? this.live.report.groups[0] : undefined;
+      if (now) {
+        return [
+          { number: draft.number, verdict: now.verdict, margin: now.margin?.distance ?? null },
+        ];
+      }
+      const recorded = this.history.get(draft.id);
+      return recorded
+        ? [{ number: draft.number, verdict: recorded.verdict, margin: recorded.margin }]
+        : [];
+    });
+  }
+
+  private renderChange() {
+    if (!this.changing) return nothing;
+    const { shot } = this;
+    const directions: readonly Direction[] = ['left', 'right', 'up', 'down'];
+    return html`<div class="change">
+      <form @submit=${this.handleRename}>
+        <label>Code <input name="code" .value=${shot.code} maxlength="64" required /></label>
+        <label>Title <input name="title" .value=${shot.title} maxlength="120" /></label>
+        <button type="submit">Rename</button>
+      </form>
+      <label>
+        State
+        <select @change=${this.handleState}>
+          ${SHOT_STATES.map(
+            (item) =>
+              html`<option value=${item} ?selected=${item === shot.state}>${stateWord(item)}</option>`,
+          )}
+        </select>
+      </label>
+      <p class="row">
+        ${directions.map(
+          (direction) =>
+            html`<button @click=${() => this.move(direction)}>Move ${direction}</button>`,
+        )}
+      </p>
+      <p class="row">
+        <button @click=${this.handleNewDraft}>New draft</button>
+        <button @click=${() => duplicateShot(this.session, shot)}>Duplicate</button>
+        <button @click=${() => dropShot(this.session, shot)}>Remove</button>
+      </p>
+    </div>`;
+  }
+
+  protected override render() {
+    const { shot, session } = this;
+    const writes = session.mayWrite('scenes');
+    const draft = this.drafts.at(-1);
+    const reading = this.live?.report.groups[0] ?? null;
+    return html`<article aria-label="Shot ${shot.code}">
+      <a
+        class="drawing"
+        href=${shotPath(session.review, shot.id)}
+        aria-label="Put ${shot.code} ${shot.title} on the bench"
+        draggable=${writes ? 'true' : 'false'}
+        @dragstart=${this.handleDragStart}
+        @dragend=${() => this.toggleAttribute('lifted', false)}
+        @keydown=${this.handleKey}
+      >
+        ${unsafeHTML(this.drawing)}
+      </a>
+      <div class="caption">
+        <h3>${shot.code} <span class="title">${shot.title}</span></h3>
+        <p class="facts">
+          <span class="state ${shot.state}">${stateWord(shot.state)}</span>
+          <span>${draft ? `draft ${draft.number}` : 'no draft'}</span>
+          ${this.openNotes > 0 ? html`<span>${this.openNotes} open ${this.openNotes === 1 ? 'note' : 'notes'}</span>` : nothing}
+        </p>
+        <div class="weighed">
+          ${reading === null ? nothing : html`<cl-badge compact .reading=${reading}></cl-badge>`}
+          ${marginLine(this.margins())}
+        </div>
+        ${
+          this.people.length === 0
+            ? nothing
+            : html`<ul class="people" aria-label="On this shot">
+                ${this.people.map(({ ink, name }) => html`<li>${personMark(ink)} ${name}</li>`)}
+              </ul>`
+        }
+        ${
+          writes
+            ? html`<button
+                class="opener"
+                aria-expanded=${this.changing}
+                @click=${() => {
+                  this.changing = !this.changing;
+                }}
+              >
+                Change<span class="hidden-text"> ${shot.code}</span>
+              </button>`
+            : nothing
+        }
+        ${this.renderChange()}
+      </div>
+    </article>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'cl-shot-card': ShotCard;
+  }
+}

@@ -1,0 +1,5 @@
+import './styles/base.css';
+import './app/app.ts';
+import { restoreRoom } from './styles/room.ts';
+
+restoreRoom();
