@@ -191,7 +191,7 @@ function reachPelvis(posed: PosedFigure, pose: Pose, goal: ReachGoal): ReachResu
 
 /** Share of the trunk's bend by which the joint above it bends on (ours; a back has no hinge). */
 const FOLLOW = 1 / 3;
-const BEND_STEPS = 8;
+const BEND_STEPS = 16;
 
 function bendTrunk(
   posed: PosedFigure,
@@ -202,22 +202,18 @@ function bendTrunk(
   const { body } = posed;
   const bending: readonly SegmentName[] = segment === 'head' ? ['abdomen', 'chest'] : ['abdomen'];
   let next = pose;
-  // Each pass points the chain at the target and gives every joint its share of the turn; limits and the
-  // joints' different places leave a rest, which the next pass takes.
+  // Each pass points the chain at the target and gives every joint an equal share of that turn. What
+  // is left (a joint at its limit, the upper joint's shorter lever) the next pass shares out again.
   for (let pass = 0; pass < BEND_STEPS; pass++) {
+    const start = poseFigure(body, next);
+    const base = start.segments.abdomen.position;
+    const swing = between(
+      subtract(start.segments[segment].position, base),
+      subtract(goal.target, base),
+    );
+    const part = slerp(IDENTITY, swing, 1 / bending.length);
     for (const name of bending) {
-      const now = poseFigure(body, next);
-      const joint = now.segments[name];
-      const swing = between(
-        subtract(now.segments[segment].position, joint.position),
-        subtract(goal.target, joint.position),
-      );
-      const part = slerp(
-        IDENTITY,
-        swing,
-        pass === 0 && name === 'abdomen' ? 1 / bending.length : 1,
-      );
-      next = turnInWorld(body, next, now, name, part);
+      next = turnInWorld(body, next, poseFigure(body, next), name, part);
     }
   }
   if (goal.rotation) {
