@@ -1,1 +1,50 @@
-export { extrapolatedCentre, GRAVITY } from './extrapolated-centre.ts';
+export {
+  angularMomenta,
+  angularMomentum,
+  type PointMasses,
+  pointMasses,
+} from './angular-momentum.ts';
+export {
+  CUTOFF,
+  type DerivativeOptions,
+  type Derivatives,
+  differentiate,
+  type Noise,
+} from './derivatives.ts';
+export { capturePoint, extrapolatedCentre, marginOfStability } from './extrapolated-centre.ts';
+export { localFit, lowPass, type SmoothTrack, smoothTrack } from './filter.ts';
+export { type Flight, fitFlight } from './flight.ts';
+export { type Exposure, exposures, heldShare } from './held-frames.ts';
+export {
+  GRAVITY,
+  type PendulumState,
+  pendulumAfter,
+  pendulumRate,
+  timeForExtrapolated,
+  timeToReach,
+} from './pendulum.ts';
+export {
+  type GroundForce,
+  groundForce,
+  type MovingBody,
+  type PressurePoint,
+  pressureOf,
+  pressurePoint,
+} from './pressure.ts';
+export {
+  paiPatton,
+  pendulumSpeed,
+  type Rise,
+  riseFromSeat,
+  type SeatOff,
+  type SeatOffSpeeds,
+  seatOffSpeeds,
+} from './rise-from-seat.ts';
+export {
+  carryingParts,
+  type Gait,
+  gaitOf,
+  type SupportSpan,
+  supportSpans,
+} from './support-changes.ts';
+export { type Topple, toppleConstant, toppleTime } from './topple.ts';
