@@ -40,8 +40,10 @@ export interface ConeColumns extends ForceColumns {
 
 export interface BallColumns extends ForceColumns {
   readonly kind: 'ball';
-  /** Row that counts the unit directions; -1 for a force of any size. */
+  /** Row that limits the sum of unit directions; -1 for a force of any size. */
   readonly limit: number;
+  /** Read-out row for the same sum, whose smallest value is the size of the force; -1 for none. */
+  readonly count: number;
 }
 
 /** One given column: a slack, a push, a tilt of gravity. */
@@ -75,6 +77,7 @@ export class ColumnSet implements ColumnSource {
   readonly #on: Int32Array;
   readonly #against: Int32Array;
   readonly #limit: Int32Array;
+  readonly #count: Int32Array;
   readonly #extraStart: Int32Array;
   readonly #extraRow: Int32Array;
   readonly #extraPart: Float64Array;
@@ -101,6 +104,7 @@ export class ColumnSet implements ColumnSource {
     this.#on = Int32Array.from(forces, (f) => 6 * f.on);
     this.#against = Int32Array.from(forces, (f) => (f.against < 0 ? -1 : 6 * f.against));
     this.#limit = Int32Array.from(forces, (f) => (f.kind === 'ball' ? f.limit : -1));
+    this.#count = Int32Array.from(forces, (f) => (f.kind === 'ball' ? f.count : -1));
     this.#table = Float64Array.from(forces.flatMap(tableRow));
     this.#extraRow = Int32Array.from(forces.flatMap((f) => f.extra.map((part) => part[0])));
     this.#extraPart = Float64Array.from(
@@ -145,7 +149,9 @@ export class ColumnSet implements ColumnSource {
       if (friction < 0) {
         const size = Math.sqrt(wx * wx + wy * wy + wz * wz);
         const limit = this.#limit[i]!;
-        const gain = size + (limit >= 0 ? v[limit]! : 0);
+        const counter = this.#count[i]!;
+        const fixed = (limit >= 0 ? v[limit]! : 0) + (counter >= 0 ? v[counter]! : 0);
+        const gain = size + fixed;
         if (size > 0 && gain > best) {
           best = gain;
           this.#best = i;
@@ -249,7 +255,10 @@ export class ColumnSet implements ColumnSource {
       out[row] =
         out[row]! + by * (part[3 * e]! * gx + part[3 * e + 1]! * gy + part[3 * e + 2]! * gz);
     }
-    if (this.#limit[i]! >= 0) out[this.#limit[i]!] = out[this.#limit[i]!]! + by;
+    const limit = this.#limit[i]!;
+    const counter = this.#count[i]!;
+    if (limit >= 0) out[limit] = out[limit]! + by;
+    if (counter >= 0) out[counter] = out[counter]! + by;
   }
 }
 

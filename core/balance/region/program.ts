@@ -52,7 +52,7 @@ export interface ProgramSpec {
   readonly column?: readonly LoadColumn[];
   /** Read-out rows for the vertical and normal load of every patch. */
   readonly loads?: boolean;
-  /** Read-out rows for the force of every hold (x, y, z on body `on`), by patch. */
+  /** Read-out rows for every hold, by patch: its force (x, y, z on body `on`) and its size. */
   readonly holdForces?: boolean;
   /** Keeps the free centre within this distance of the reference point along x and z, metres. */
   readonly reach?: number;
@@ -76,7 +76,10 @@ export interface Program {
   readonly momentZ: number;
   /** First of the two read-out rows (vertical, normal) of each patch. */
   readonly loadRows: readonly number[];
-  /** First of the three read-out rows of each patch that holds. */
+  /**
+   * First of the four read-out rows of each patch that holds: force x, y, z, and a bound on its size
+   * that is reached when it is minimised.
+   */
   readonly holdRows: readonly number[];
   readonly reference: Vec3;
   /** Metres per unit of length in the program. */
@@ -134,7 +137,7 @@ export function buildProgram(spec: ProgramSpec): Program {
     for (const s of supports)
       if (s.hold !== null && holdRows[s.patch]! < 0) {
         holdRows[s.patch] = next;
-        next += 3;
+        next += 4;
       }
 
   const armOf = (point: Vec3): Vec3 => [
@@ -154,7 +157,12 @@ export function buildProgram(spec: ProgramSpec): Program {
     if (s.hold !== null) {
       const at = holdRows[s.patch]!;
       if (at >= 0) extra.push([at, 1, 0, 0], [at + 1, 0, 1, 0], [at + 2, 0, 0, 1]);
-      return { kind: 'ball', ...ends, limit: holdRow[index]! >= 0 ? holdRow[index]! : sumRow };
+      return {
+        kind: 'ball',
+        ...ends,
+        limit: holdRow[index]! >= 0 ? holdRow[index]! : sumRow,
+        count: at >= 0 ? at + 3 : -1,
+      };
     }
     if (capRow[s.patch]! >= 0) extra.push([capRow[s.patch]!, n[0], n[1], n[2]]);
     if (sumRow >= 0) extra.push([sumRow, n[0], n[1], n[2]]);

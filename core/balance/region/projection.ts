@@ -1,4 +1,5 @@
 import { convexHull } from '../../geometry/hull.ts';
+import { signedMargin } from '../../geometry/margin.ts';
 import type { Vec2 } from '../../geometry/types.ts';
 
 /**
@@ -155,25 +156,7 @@ export function reachBeyond(oracle: Oracle, vertices: readonly Vec2[]): number {
       origin[0] + (a.h * b.u[1] - b.h * a.u[1]) / cross,
       origin[1] + (a.u[0] * b.h - b.u[0] * a.h) / cross,
     ];
-    worst = Math.max(worst, distanceOutside(corner, vertices));
+    worst = Math.max(worst, -signedMargin(corner, vertices));
   });
   return worst;
-}
-
-/** Distance from a point to a convex polygon, segment or point; 0 inside a polygon. */
-function distanceOutside(point: Vec2, vertices: readonly Vec2[]): number {
-  let nearest = Number.POSITIVE_INFINITY;
-  let inside = vertices.length > 2;
-  vertices.forEach((a, i) => {
-    const b = vertices[(i + 1) % vertices.length]!;
-    const dx = b[0] - a[0];
-    const dz = b[1] - a[1];
-    const px = point[0] - a[0];
-    const pz = point[1] - a[1];
-    if (dx * pz - dz * px < 0) inside = false;
-    const size = dx * dx + dz * dz;
-    const t = size > 0 ? Math.min(1, Math.max(0, (px * dx + pz * dz) / size)) : 0;
-    nearest = Math.min(nearest, Math.hypot(px - t * dx, pz - t * dz));
-  });
-  return inside ? 0 : nearest;
 }

@@ -1,0 +1,272 @@
+import type { Vec3 } from '../../geometry/types.ts';
+import type { Support } from './program.ts';
+
+/**
+ * One force at every contact out of the many that would do: the one that springs would give.
+ *
+ * Every contact is a spring along its normal, all contacts (patches) equally stiff, a patch's
+ * stiffness spread evenly over its points; along the surface a spring is `SOFT` times softer. Their
+ * forces minimise  1/2 sum_i (n_i^2 + SOFT t_i^2) / k_i  over all equilibria within the friction
+ * cones. On coplanar level contacts that is the equal-spring share W (alpha + beta . p_i) of
+ * mechanics.md 1.7; where that would pull, the pulling contacts let go (non-negative least squares).
+ * It is a convention to show one number, not a measurement: call it "likely".
+ *
+ * Method: the dual is unconstrained and smooth, six unknowns y = (phi, tau) for one body. Contact i
+ * answers the "displacement" w_i = phi + tau x r_i with a closed-form force f_i(w_i), and
+ *   phi(y) = b . y - sum_i (w_i . f_i - cost(f_i))
+ * is concave with gradient b - sum G_i f_i: semismooth Newton steps with step halving (own
+ * derivation; cf. Boyd & Vandenberghe, Convex Optimization, 5.2 for the dual, from memory).
+ */
+const SOFT = 100;
+const STEPS = 80;
+/** Balance residual that counts as met, shares of the weight. */
+const MET = 1e-9;
+/** Rounds of raising the counter-pressure on patches whose cap binds. */
+const CAP_ROUNDS = 200;
+
+/**
+ * @param supports contacts of one body (index 0), caps and holds in body weights
+ * @param centre its mass centre, metres
+ * @returns forces on the body in body weights, one per support; null when no equilibrium exists or
+ *   the only ones lie on the very limit of the friction cones
+ */
+export function likelyForces(supports: readonly Support[], centre: Vec3): readonly Vec3[] | null {
+  const springs = springsOf(supports, centre);
+  const y = new Float64Array(6);
+  const pressure = new Map<number, number>();
+  for (let round = 0; round < CAP_ROUNDS; round++) {
+    const forces = solve(springs, y, pressure);
+    if (forces === null) return null;
+    let over = 0;
+    for (const [patch, cap] of capsOf(supports)) {
+      let normal = 0;
+      springs.forEach((s, i) => {
+        if (s.patch === patch) normal += dot3(s.normal, forces[i]!);
+      });
+      const before = pressure.get(patch) ?? 0;
+      // A patch has stiffness 1, so this is the exact step where nothing else changes.
+      const after = Math.max(0, before + normal - cap);
+      over = Math.max(over, Math.abs(after - before));
+      pressure.set(patch, after);
+    }
+    if (over < 1e-7) return forces;
+  }
+  return null;
+}
+
+interface Spring {
+  readonly arm: Vec3;
+  readonly normal: Vec3;
+  readonly friction: number;
+  readonly hold: number | null;
+  readonly stiffness: number;
+  readonly patch: number;
+}
+
+function springsOf(supports: readonly Support[], centre: Vec3): readonly Spring[] {
+  const points = new Map<number, number>();
+  for (const s of supports) points.set(s.patch, (points.get(s.patch) ?? 0) + 1);
+  return supports.map((s) => ({
+    arm: [s.point[0] - centre[0], s.point[1] - centre[1], s.point[2] - centre[2]],
+    normal: s.normal,
+    friction: s.friction,
+    hold: s.hold,
+    stiffness: 1 / points.get(s.patch)!,
+    patch: s.patch,
+  }));
+}
+
+function capsOf(supports: readonly Support[]): ReadonlyMap<number, number> {
+  const caps = new Map<number, number>();
+  for (const s of supports)
+    if (s.hold === null && Number.isFinite(s.cap))
+      caps.set(s.patch, Math.min(s.cap, caps.get(s.patch) ?? Number.POSITIVE_INFINITY));
+  return caps;
+}
+
+const dot3 = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+
+/** Dual value, gradient, (negative) Hessian and forces at y. */
+interface State {
+  readonly value: number;
+  readonly gradient: Float64Array;
+  readonly hessian: Float64Array;
+  readonly forces: Vec3[];
+}
+
+/** Newton from y (changed in place) to balance; null when it does not get there. */
+function solve(
+  springs: readonly Spring[],
+  y: Float64Array,
+  pressure: ReadonlyMap<number, number>,
+): readonly Vec3[] | null {
+  let state = evaluate(springs, y, pressure);
+  for (let step = 0; step < STEPS; step++) {
+    const residual = norm(state.gradient);
+    if (residual < MET) return state.forces;
+    const direction = newtonStep(state, residual);
+    const slope = direction.reduce((sum, d, k) => sum + d * state.gradient[k]!, 0);
+    let size = 1;
+    let next = state;
+    for (; size > 1e-12; size /= 2) {
+      const trial = y.map((value, k) => value + size * direction[k]!);
+      next = evaluate(springs, trial, pressure);
+      // Near the optimum the value no longer resolves the gain; the residual still does.
+      if (next.value >= state.value + 1e-4 * size * slope || norm(next.gradient) < 0.5 * residual) {
+        y.set(trial);
+        break;
+      }
+    }
+    if (size <= 1e-12) break;
+    state = next;
+  }
+  return norm(state.gradient) < 1e-6 ? state.forces : null;
+}
+
+const norm = (v: Float64Array): number => Math.sqrt(v.reduce((sum, x) => sum + x * x, 0));
+
+function evaluate(
+  springs: readonly Spring[],
+  y: Float64Array,
+  pressure: ReadonlyMap<number, number>,
+): State {
+  const gradient = new Float64Array(6);
+  gradient[1] = 1;
+  const hessian = new Float64Array(36);
+  let value = y[1]!;
+  const forces = springs.map((s): Vec3 => {
+    const [rx, ry, rz] = s.arm;
+    const push = pressure.get(s.patch) ?? 0;
+    const w: Vec3 = [
+      y[0]! + y[4]! * rz - y[5]! * ry - push * s.normal[0],
+      y[1]! + y[5]! * rx - y[3]! * rz - push * s.normal[1],
+      y[2]! + y[3]! * ry - y[4]! * rx - push * s.normal[2],
+    ];
+    const { force, cost, slope } = answer(s, w);
+    value -= dot3(w, force) - cost;
+    const moment = [
+      ry * force[2] - rz * force[1],
+      rz * force[0] - rx * force[2],
+      rx * force[1] - ry * force[0],
+    ];
+    for (let k = 0; k < 3; k++) {
+      gradient[k] = gradient[k]! - force[k]!;
+      gradient[k + 3] = gradient[k + 3]! - moment[k]!;
+    }
+    // G = [I; r x], so the Hessian gains G slope G'.
+    const g = [
+      [1, 0, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+      [0, -rz, ry],
+      [rz, 0, -rx],
+      [-ry, rx, 0],
+    ];
+    for (const { along, by } of slope) {
+      const column = g.map((row) => row[0]! * along[0] + row[1]! * along[1] + row[2]! * along[2]);
+      for (let i = 0; i < 6; i++)
+        for (let j = 0; j < 6; j++)
+          hessian[6 * i + j] = hessian[6 * i + j]! + by * column[i]! * column[j]!;
+    }
+    return force;
+  });
+  return { value, gradient, hessian, forces };
+}
+
+interface Answer {
+  readonly force: Vec3;
+  /** 1/2 (n^2 + SOFT t^2) / k. */
+  readonly cost: number;
+  /** Derivative of the force by w as a sum of by * along along'. */
+  readonly slope: readonly { readonly along: Vec3; readonly by: number }[];
+}
+
+/** The force in the cone that maximises w . f - cost(f). */
+function answer(s: Spring, w: Vec3): Answer {
+  const k = s.stiffness;
+  if (s.hold !== null) return answerHold(w, k, s.hold);
+  const n = s.normal;
+  const mu = s.friction;
+  const a = dot3(w, n);
+  const t: Vec3 = [w[0] - a * n[0], w[1] - a * n[1], w[2] - a * n[2]];
+  const size = Math.sqrt(dot3(t, t));
+  const lean: Vec3 = size > 1e-300 ? [t[0] / size, t[1] / size, t[2] / size] : [0, 0, 0];
+  const side: Vec3 = [
+    n[1] * lean[2] - n[2] * lean[1],
+    n[2] * lean[0] - n[0] * lean[2],
+    n[0] * lean[1] - n[1] * lean[0],
+  ];
+  if (a > 0 && size <= SOFT * mu * a) {
+    const soft = k / SOFT;
+    // Without a lean direction any pair of tangents has the same stiffness.
+    const slope =
+      size > 1e-300
+        ? [
+            { along: n, by: k },
+            { along: lean, by: soft },
+            { along: side, by: soft },
+          ]
+        : [
+            { along: n, by: k - soft },
+            { along: [1, 0, 0] as Vec3, by: soft },
+            { along: [0, 1, 0] as Vec3, by: soft },
+            { along: [0, 0, 1] as Vec3, by: soft },
+          ];
+    const force: Vec3 = [
+      k * a * n[0] + soft * t[0],
+      k * a * n[1] + soft * t[1],
+      k * a * n[2] + soft * t[2],
+    ];
+    return { force, cost: 0.5 * k * (a * a + (size * size) / SOFT), slope };
+  }
+  const rim = 1 + SOFT * mu * mu;
+  const normal = (k * (a + mu * size)) / rim;
+  if (normal <= 0) return { force: [0, 0, 0], cost: 0, slope: [] };
+  const edge: Vec3 = [n[0] + mu * lean[0], n[1] + mu * lean[1], n[2] + mu * lean[2]];
+  return {
+    force: [normal * edge[0], normal * edge[1], normal * edge[2]],
+    cost: (0.5 * rim * normal * normal) / k,
+    slope: [
+      { along: edge, by: k / rim },
+      { along: side, by: size > 1e-300 ? (mu * normal) / size : 0 },
+    ],
+  };
+}
+
+function answerHold(w: Vec3, k: number, limit: number): Answer {
+  const size = Math.sqrt(dot3(w, w));
+  const free = k * size <= limit;
+  const by = free || size === 0 ? k : limit / size;
+  const force: Vec3 = [by * w[0], by * w[1], by * w[2]];
+  const slope: Answer['slope'] = [
+    { along: [1, 0, 0], by },
+    { along: [0, 1, 0], by },
+    { along: [0, 0, 1], by },
+    ...(free ? [] : [{ along: [w[0] / size, w[1] / size, w[2] / size] as Vec3, by: -by }]),
+  ];
+  return { force, cost: (0.5 * dot3(force, force)) / k, slope };
+}
+
+/** Solves (H + a little) d = gradient; the little keeps rows that nothing resists finite. */
+function newtonStep({ hessian, gradient }: State, residual: number): Float64Array {
+  let trace = 0;
+  for (let i = 0; i < 6; i++) trace += hessian[7 * i]!;
+  const little = 1e-11 * (trace + 1) + 1e-6 * Math.min(1, residual) * 1e-3;
+  const m = Array.from({ length: 6 }, (_, i) => [
+    ...Array.from({ length: 6 }, (__, j) => hessian[6 * i + j]! + (i === j ? little : 0)),
+    gradient[i]!,
+  ]);
+  for (let c = 0; c < 6; c++) {
+    let p = c;
+    for (let i = c + 1; i < 6; i++) if (Math.abs(m[i]![c]!) > Math.abs(m[p]![c]!)) p = i;
+    const pivot = m[p]!;
+    m[p] = m[c]!;
+    m[c] = pivot;
+    for (let i = 0; i < 6; i++) {
+      if (i === c) continue;
+      const f = m[i]![c]! / pivot[c]!;
+      if (f !== 0) for (let j = c; j < 7; j++) m[i]![j] = m[i]![j]! - f * pivot[j]!;
+    }
+  }
+  return Float64Array.from(m, (row, i) => row[6]! / row[i]!);
+}
