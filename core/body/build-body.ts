@@ -73,7 +73,7 @@ export function buildBody(spec: BodySpec): Body {
     spec.mass,
     SEGMENTS.map((name) => {
       const o = spec.overrides?.[name];
-      return o ? [o.length ?? 1, o.girth ?? 1, o.mass ?? 1] : 0;
+      return o ? [o.length ?? 1, o.width ?? o.length ?? 1, o.girth ?? 1, o.mass ?? 1] : 0;
     }),
   ]);
   const known = cache.get(key);
@@ -98,12 +98,14 @@ function build(spec: BodySpec): Body {
   check('Mass', spec.mass, MASS_RANGE, 'kg');
   const plan = planOf(spec.table);
   const remarks = [...plan.remarks];
-  const factor = (name: SegmentName, what: 'length' | 'girth' | 'mass'): number => {
+  const factor = (name: SegmentName, what: 'length' | 'width' | 'girth' | 'mass'): number => {
     const value = spec.overrides?.[name]?.[what] ?? 1;
     check(`${what} factor of ${name}`, value, FACTOR_RANGE, '');
     return value;
   };
   const len = (name: SegmentName): number => factor(name, 'length');
+  const width = (name: SegmentName): number =>
+    spec.overrides?.[name]?.width === undefined ? len(name) : factor(name, 'width');
 
   // Height of the overridden body as a share of the plain one's; the scale H brings it back.
   const leg = (side: 'L' | 'R'): number =>
@@ -198,10 +200,10 @@ function build(spec: BodySpec): Body {
     const parent = PARENTS[name];
     if (parent === null) return [0, 0, 0];
     const kind = kindOf(name);
-    if (kind === 'thigh') return [side * HALF_HIP_WIDTH * len('pelvis') * H, 0, 0];
+    if (kind === 'thigh') return [side * HALF_HIP_WIDTH * width('pelvis') * H, 0, 0];
     if (kind === 'upperArm') {
       // The shoulder joint lies under the acromion; half the measured biacromial breadth is used for it.
-      const half = (ratios.biacromialBreadth / 2) * H * len('chest');
+      const half = (ratios.biacromialBreadth / 2) * H * width('chest');
       return [side * half, plan.shoulder * H * len('chest'), 0];
     }
     const trunk = kind === 'abdomen' || kind === 'chest' || kind === 'head';

@@ -66,6 +66,11 @@ export interface BodySpec {
 export interface SegmentOverride {
   /** Factor on the segment's length (and on its children's joint offsets along it). */
   readonly length?: number;
+  /**
+   * Factor on the distance between the hip joints (pelvis) or the shoulder joints (chest); left out:
+   * the factor of the length. Other segments have none.
+   */
+  readonly width?: number;
   /** Factor on the drawn girth. */
   readonly girth?: number;
   /** Factor on the segment's mass share before the shares are closed to 1. */

@@ -12,7 +12,7 @@ export const SCENE_FILE_VERSION = 1;
 const id = z
   .string()
   .regex(/^[^/]{1,64}$/)
-  .describe('Unique in the scene; 1 to 64 characters without "/".');
+  .describe('Unique in its list; 1 to 64 characters without "/".');
 const metres = z.number().min(-1000).max(1000);
 const positive = z.number().positive();
 const vec3 = z.tuple([metres, metres, metres]).describe('x left, y up, z forward; metres.');
@@ -40,6 +40,7 @@ const bodySchema = z.strictObject({
       segment,
       z.strictObject({
         length: positive.exactOptional(),
+        width: positive.exactOptional(),
         girth: positive.exactOptional(),
         mass: positive.exactOptional(),
       }),
