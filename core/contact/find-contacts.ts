@@ -1,8 +1,7 @@
-import { type Body, PATCHES, type Patch } from '../body/index.ts';
 import {
   add,
-  applyTransform,
   dot,
+  placePoints,
   rotate,
   scale,
   type Transform,
@@ -11,6 +10,7 @@ import {
 import type { PosedFigure } from '../pose/index.ts';
 import type { Figure, LoadShape, Scene } from '../scene/index.ts';
 import { type Face, facesOf } from './faces.ts';
+import { type PatchOutline, patchOutlines } from './outlines.ts';
 import {
   type Area,
   carrying,
@@ -62,25 +62,22 @@ function addFigure(
   posed: PosedFigure,
   faces: readonly Face[],
 ): void {
-  for (const name of PATCHES) {
-    const setting = figure.contacts[name] ?? 'auto';
+  for (const patch of patchOutlines(posed.body)) {
+    const setting = figure.contacts[patch.name] ?? 'auto';
     if (setting === 'lifted') continue;
-    const patch = posed.body.patches[name];
     const segment = posed.segments[patch.segment];
     const planted = setting === 'planted';
-    const near = planted
-      ? faces
-      : faces.filter((face) => isWithin(segment.position, reachOf(posed.body, patch), face));
-    if (near.length === 0) continue;
-
-    const area = place(patch, segment);
+    let area: Area | null = null;
     const touches: Touch[] = [];
-    for (const face of near) {
+    for (const face of faces) {
+      if (!planted && !isWithin(segment.position, patch.reach, face)) continue;
+      area ??= place(patch, segment);
       const touch = planted ? touchLaid(area, face) : touchNear(area, face, SOFT_TOUCH);
       if (touch !== null) touches.push(touch);
     }
+    if (touches.length === 0) continue;
     const kept = planted ? nearest(touches) : carrying(touches);
-    addTouches(contacts, `${figure.id}/${name}`, figure.id, name, setting, kept);
+    addTouches(contacts, `${figure.id}/${patch.name}`, figure.id, patch.name, setting, kept);
   }
 }
 
@@ -110,28 +107,15 @@ function addTouches(
   });
 }
 
-function place(patch: Patch, segment: Transform): Area {
-  return {
-    outline: patch.outline.map((point) => applyTransform(segment, point)),
-    functional: (patch.functional ?? []).map((point) => applyTransform(segment, point)),
-    normal: rotate(segment.rotation, patch.normal),
-  };
-}
+const place = (patch: PatchOutline, segment: Transform): Area => ({
+  outline: placePoints(segment, patch.outline),
+  functional: placePoints(segment, patch.functional),
+  normal: rotate(segment.rotation, patch.normal),
+});
 
 /** Whether anything within `reach` of a point can touch the face: a cheap first sieve. */
 const isWithin = (point: Vec3, reach: number, face: Face): boolean =>
   dot(face.normal, point) - face.offset <= reach + SOFT_TOUCH;
-
-const reaches = new WeakMap<Body, Map<Patch, number>>();
-
-/** Farthest vertex of a patch from the joint of its segment, metres. */
-function reachOf(body: Body, patch: Patch): number {
-  const known = reaches.get(body) ?? new Map<Patch, number>();
-  reaches.set(body, known);
-  const reach = known.get(patch) ?? Math.max(...patch.outline.map((p) => Math.hypot(...p)));
-  known.set(patch, reach);
-  return reach;
-}
 
 /** The side of a load that looks most at a face: a side of its box, or the one point of a ball. */
 function underside(shape: LoadShape, transform: Transform, face: Face): Area {

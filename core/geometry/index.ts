@@ -14,6 +14,7 @@ export {
   nearestOnSegment,
   signedMargin,
 } from './margin.ts';
+export { placePoints } from './place-points.ts';
 export {
   clipByHalfPlane,
   clipByHalfSpace,

@@ -58,15 +58,16 @@ export function clipByHalfSpace(
   normal: Vec3,
   offset: number,
 ): readonly Vec3[] {
-  return clip(
-    polygon,
-    (p) => normal[0] * p[0] + normal[1] * p[1] + normal[2] * p[2] - offset,
-    (a, b, share) => [
-      a[0] + share * (b[0] - a[0]),
-      a[1] + share * (b[1] - a[1]),
-      a[2] + share * (b[2] - a[2]),
-    ],
-  );
+  const height = (p: Vec3) => normal[0] * p[0] + normal[1] * p[1] + normal[2] * p[2] - offset;
+  // Mostly nothing is cut off, and this runs for every patch on every edit.
+  let highest = Number.NEGATIVE_INFINITY;
+  for (const point of polygon) highest = Math.max(highest, height(point));
+  if (highest <= 0) return polygon;
+  return clip(polygon, height, (a, b, share) => [
+    a[0] + share * (b[0] - a[0]),
+    a[1] + share * (b[1] - a[1]),
+    a[2] + share * (b[2] - a[2]),
+  ]);
 }
 
 /** The part of a convex plan polygon (or segment, or point) where normal . p <= offset. */
