@@ -143,9 +143,9 @@ function counted({ ground, contacts }: Told): string {
   if (ground.support.basis === 'hull') return '';
   const sides = contacts
     .filter(({ normal }) => normal[1] < SIDE)
-    .map(({ patch }) => partName(patch));
+    .map(({ patch }) => `the ${partName(patch)}`);
   return sides.length > 0
-    ? ` Counted with friction: the push of the ${list(sides)} on a side.`
+    ? ` Counted with friction: the push of ${list(sides)} against a side.`
     : ' The contacts lie at different heights and count with their friction.';
 }
 

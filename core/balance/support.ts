@@ -20,11 +20,11 @@ export const SIDE = Math.cos(Math.PI / 3);
 
 /**
  * The most that a contact may press, in body weights, so that a figure is not said to stand wedged
- * between floor and wall by pushes that no one has (mechanics: existence of a solution is not
- * enough). Design values of ours, no source: half a body weight sideways, a whole one on a hand.
+ * between floor and wall by pushes that no one has (that forces exist is not enough). Design values of
+ * ours, no source: a quarter with an arm against a side and a whole one down on it; half with the
+ * back, the hip or a foot against a side. What stands on feet, knees or seat has no cap.
  */
-const SIDE_PUSH = 0.5;
-const HAND_PUSH = 1;
+const CAPS = { armSideways: 0.25, armDown: 1, sideways: 0.5 } as const;
 
 /** A support, with what is needed to read a margin against it. */
 export interface Ground {
@@ -119,9 +119,10 @@ function pushes(
   });
 }
 
+const ARMS: ReadonlySet<string> = new Set(['palmL', 'palmR', 'forearmL', 'forearmR']);
+
 function capOf({ normal, patch }: Contact): number | undefined {
-  if (normal[1] < SIDE) return SIDE_PUSH;
-  const hand =
-    patch === 'palmL' || patch === 'palmR' || patch === 'forearmL' || patch === 'forearmR';
-  return hand ? HAND_PUSH : undefined;
+  const arm = ARMS.has(patch);
+  if (normal[1] < SIDE) return arm ? CAPS.armSideways : CAPS.sideways;
+  return arm ? CAPS.armDown : undefined;
 }

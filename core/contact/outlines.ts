@@ -7,7 +7,10 @@ export interface PatchOutline {
   readonly segment: SegmentName;
   readonly normal: Vec3;
   readonly outline: readonly Vec3[];
-  /** Empty where the patch has no functional part of its own. */
+  /**
+   * The part that can really carry: the body's own where it gives one, the whole patch where no source
+   * says otherwise, and none for toes, whose share hangs on the sole.
+   */
   readonly functional: readonly Vec3[];
   /** Farthest vertex of the outline from the segment's joint. */
   readonly reach: number;
@@ -29,11 +32,14 @@ export function patchOutlines(body: Body): readonly PatchOutline[] {
   const made = PATCHES.map((name): PatchOutline => {
     const { segment, normal, outline, functional } = body.patches[name];
     const reach = outline.reduce((most, point) => Math.max(most, length(point)), 0);
-    return { name, segment, normal, outline, functional: thinned(functional ?? []), reach };
+    const part = functional ?? (isToes(name) ? [] : outline);
+    return { name, segment, normal, outline, functional: thinned(part), reach };
   });
   prepared.set(body, made);
   return made;
 }
+
+const isToes = (name: PatchName): boolean => name === 'toesL' || name === 'toesR';
 
 /** Keeps the first vertex, then from each the farthest next one that still passes close to all between. */
 export function thinned(outline: readonly Vec3[]): readonly Vec3[] {
