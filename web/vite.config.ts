@@ -13,6 +13,8 @@ export default defineConfig({
     outDir: '../dist/web',
     emptyOutDir: true,
     target: 'es2022',
+    // The page's policy lets nothing come from data: but pictures.
+    assetsInlineLimit: 0,
     // three.js is one chunk of its own, loaded with the bench; it is larger than the default warning.
     chunkSizeWarningLimit: 900,
   },

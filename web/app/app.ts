@@ -24,6 +24,30 @@ export class App extends LitElement {
       :host {
         display: block;
       }
+      .page.shot {
+        display: flex;
+        flex-direction: column;
+        min-height: 100dvh;
+      }
+      .page.shot main {
+        flex: 1;
+        min-height: 0;
+        display: flex;
+        flex-direction: column;
+      }
+      .page.shot cl-shot-page {
+        flex: 1;
+        min-height: 0;
+      }
+      /* With room enough the bench takes exactly what the window leaves, and only the notes scroll. */
+      @media (min-width: 64.01rem) and (min-height: 44rem) {
+        .page.shot {
+          height: 100dvh;
+        }
+      }
+      main:focus-visible {
+        outline-offset: -3px;
+      }
       .door {
         max-width: 38rem;
         margin: 18vh auto 0;
@@ -187,7 +211,7 @@ export class App extends LitElement {
 
   private renderPage(session: ReviewSession) {
     const { route } = this;
-    return html`
+    return html`<div class="page ${route.page}">
       <a class="skip" href="#main" @click=${this.handleSkip}>Skip to the drawing</a>
       <cl-top-bar .session=${session} .shot=${route.page === 'shot' ? route.shot : null}></cl-top-bar>
       <main id="main" tabindex="-1">
@@ -202,7 +226,7 @@ export class App extends LitElement {
             : html`<cl-board-page .session=${session}></cl-board-page>`
         }
       </main>
-    `;
+    </div>`;
   }
 
   private handleSkip(event: Event): void {

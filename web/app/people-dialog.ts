@@ -14,6 +14,7 @@ import {
 import { dialogStyles } from '../styles/dialog.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { shared } from '../styles/shared.ts';
+import { sayWhen } from '../styles/when.ts';
 
 const MAY: Readonly<Record<Role, string>> = {
   guest: 'looks and reads',
@@ -125,14 +126,15 @@ export class PeopleDialog extends LitElement {
   private handleInvite(role: Role): void {
     void this.attempt(async () => {
       const invite = await addInvite(this.session.review, role);
-      this.invites = [...this.invites, invite];
+      this.invites = [invite, ...this.invites];
     });
   }
 
-  private handleCopy(invite: Invite): void {
+  private handleCopy({ link, role }: Invite): void {
+    if (link === null) return;
     void this.attempt(async () => {
-      await navigator.clipboard.writeText(invite.link);
-      this.session.say(`The link for the role ${invite.role} is copied.`);
+      await navigator.clipboard.writeText(link);
+      this.session.say(`The link for the role ${role} is copied.`);
     });
   }
 
@@ -151,11 +153,29 @@ export class PeopleDialog extends LitElement {
       <ul class="invites">
         ${this.invites.map(
           (invite) => html`<li>
-            <span><strong>${invite.role}</strong> <span class="pencil">${MAY[invite.role]}</span></span>
-            <input readonly .value=${invite.link} aria-label="Link for the role ${invite.role}" />
+            <span>
+              <strong>${invite.role}</strong>
+              <span class="pencil">${MAY[invite.role]}; made ${sayWhen(invite.createdAt, new Date())}</span>
+            </span>
+            ${
+              invite.link === null
+                ? nothing
+                : html`<input
+                    readonly
+                    .value=${invite.link}
+                    aria-label="Link for the role ${invite.role}"
+                    @focus=${(event: Event) => (event.currentTarget as HTMLInputElement).select()}
+                  />`
+            }
             <span class="row">
-              <button @click=${() => this.handleCopy(invite)}>Copy the link</button>
-              <button @click=${() => this.handleRemove(invite)}>Close this link</button>
+              ${
+                invite.link === null
+                  ? html`<span class="pencil">sent before; its address is not shown twice</span>`
+                  : html`<button @click=${() => this.handleCopy(invite)}>Copy the link</button>`
+              }
+              <button @click=${() => this.handleRemove(invite)}>
+                Close this link<span class="hidden-text"> for the role ${invite.role}</span>
+              </button>
             </span>
           </li>`,
         )}
@@ -190,7 +210,7 @@ export class PeopleDialog extends LitElement {
         )}
       </ul>
       <form @submit=${this.handleRename}>
-        <label>Your name <input name="name" .value=${me.name} maxlength="60" autocomplete="name" /></label>
+        <label>Your name <input name="name" .value=${me.name} maxlength="40" autocomplete="name" /></label>
         <button type="submit">Rename yourself</button>
       </form>
       <p class="pencil">As ${me.role}, you are one who ${MAY[me.role]}.</p>

@@ -2,9 +2,8 @@ import { css } from 'lit';
 
 export const shotPageStyles = css`
   :host {
-    display: grid;
-    grid-template-rows: auto auto auto 1fr;
-    align-content: start;
+    display: flex;
+    flex-direction: column;
   }
   header {
     display: flex;
@@ -54,14 +53,14 @@ export const shotPageStyles = css`
     padding: 0.35rem 1.25rem 0;
   }
   .work {
+    flex: 1;
     display: grid;
     grid-template-columns: minmax(0, 1fr) 22rem;
-    min-height: 0;
+    min-height: 30rem;
   }
   .bench {
     min-width: 0;
-    min-height: 34rem;
-    height: calc(100dvh - 12.5rem);
+    min-height: 0;
     position: relative;
   }
   cl-bench {
@@ -72,7 +71,6 @@ export const shotPageStyles = css`
     border-left: 1px solid var(--rule);
     padding: 0.8rem 1.25rem 2rem;
     min-height: 0;
-    max-height: max(34rem, 100dvh - 12.5rem);
     overflow-y: auto;
   }
   .wait,
@@ -84,12 +82,12 @@ export const shotPageStyles = css`
       grid-template-columns: minmax(0, 1fr);
     }
     .bench {
-      height: auto;
+      min-height: 34rem;
     }
     cl-notes-panel {
       border-left: 0;
       border-top: 2px solid var(--ink);
-      max-height: none;
+      overflow-y: visible;
     }
   }
   @media (max-width: 48rem) {

@@ -22,6 +22,10 @@ export const shotCardStyles = css`
   .drawing:focus-visible {
     outline-offset: -3px;
   }
+  .drawing > [aria-hidden] {
+    display: block;
+    height: 100%;
+  }
   .drawing svg {
     display: block;
     width: 100%;

@@ -105,10 +105,7 @@ export class ShotCard extends LitElement {
 
   private draw(): void {
     if (this.live === null) return;
-    this.drawing = drawCard(this.live.scene, this.live.report, {
-      theme: 'page',
-      title: `${this.shot.code} ${this.shot.title}`,
-    });
+    this.drawing = drawCard(this.live.scene, this.live.report, { theme: 'page' });
   }
 
   private handleKey(event: KeyboardEvent): void {
@@ -223,13 +220,13 @@ export class ShotCard extends LitElement {
       <a
         class="drawing"
         href=${shotPath(session.review, shot.id)}
-        aria-label="Put ${shot.code} ${shot.title} on the bench"
         draggable=${writes ? 'true' : 'false'}
         @dragstart=${this.handleDragStart}
         @dragend=${() => this.toggleAttribute('lifted', false)}
         @keydown=${this.handleKey}
       >
-        ${unsafeHTML(this.drawing)}
+        <span class="hidden-text">Put ${shot.code} ${shot.title} on the bench</span>
+        <span aria-hidden="true">${unsafeHTML(this.drawing)}</span>
       </a>
       <div class="caption">
         <h3>${shot.code} <span class="title">${shot.title}</span></h3>

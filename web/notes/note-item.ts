@@ -13,8 +13,8 @@ import {
 import type { Session } from '../session/index.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { shared } from '../styles/shared.ts';
+import { sayWhen } from '../styles/when.ts';
 import { noteItemStyles } from './notes.styles.ts';
-import { sayWhen } from './when.ts';
 
 const NEXT_STATES: Readonly<Record<NoteState, readonly (readonly [NoteState, string])[]>> = {
   open: [

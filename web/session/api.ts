@@ -14,15 +14,15 @@ export class ApiError extends Error {
 export interface Invite {
   readonly id: string;
   readonly role: Role;
-  /** Address to send to somebody. */
-  readonly link: string;
+  /** ISO 8601 time on the server. */
+  readonly createdAt: string;
+  /** Address to send to somebody; the server tells it once, when the link is made. */
+  readonly link: string | null;
 }
 
 const WORDS: Readonly<Record<number, string>> = {
   401: 'This browser is not in the review any more. Open your invite link again.',
   403: 'Your role in this review does not allow that.',
-  404: 'It is not there, or this review does not know you.',
-  413: 'That file is too large for this review.',
 };
 
 async function call(path: string, init: RequestInit = {}): Promise<Response> {
@@ -78,15 +78,14 @@ function toInvite(value: unknown): Invite | null {
   const fields = asRecord(value);
   const id = asText(fields?.id);
   const role = asOneOf(fields?.role, ROLES);
-  const link = asText(fields?.link) ?? asText(fields?.url);
-  if (!id || !role || !link) return null;
-  return { id, role, link: new URL(link, location.origin).href };
+  if (!id || !role) return null;
+  return { id, role, createdAt: asText(fields?.createdAt) ?? '', link: asText(fields?.link) };
 }
 
 /** Invite links of the review; for the lead. */
 export async function readInvites(review: string): Promise<Invite[]> {
   const body: unknown = await (await call(`${base(review)}/invites`)).json();
-  const list = asRecord(body)?.invites ?? body;
+  const list = asRecord(body)?.invites;
   return (Array.isArray(list) ? list : []).map(toInvite).filter((invite) => invite !== null);
 }
 
@@ -95,7 +94,7 @@ export async function addInvite(review: string, role: Role): Promise<Invite> {
   const body: unknown = await (
     await call(`${base(review)}/invites`, json('POST', { role }))
   ).json();
-  const invite = toInvite(asRecord(body)?.invite ?? body);
+  const invite = toInvite(body);
   if (invite === null) throw new ApiError(500, 'The server made no link; try once more.');
   return invite;
 }

@@ -37,6 +37,7 @@ export class PresenceLine {
     awareness.off('update', line.provider._awarenessUpdateHandler);
     awareness.on('update', this.#sendOwn);
     awareness.on('change', this.#changed);
+    line.provider.on('status', this.#onStatus);
     this.#flush();
   }
 
@@ -69,6 +70,7 @@ export class PresenceLine {
     awareness.setLocalState(null);
     awareness.off('update', this.#sendOwn);
     awareness.off('change', this.#changed);
+    this.#line.provider.off('status', this.#onStatus);
   }
 
   #readOthers(): Other[] {
@@ -91,6 +93,14 @@ export class PresenceLine {
     const { id, name, ink } = this.#me;
     this.#line.provider.awareness.setLocalState({ person: id, name, ink, ...this.#showing });
   }
+
+  /**
+   * When a line drops, the others forget my state but not its clock, and would not take the same
+   * clock again: so I show myself anew on every connection.
+   */
+  readonly #onStatus = ({ status }: { status: string }): void => {
+    if (status === 'connected') this.#flush();
+  };
 
   readonly #changed = (): void => {
     this.#others = null;

@@ -133,7 +133,8 @@ export class ReviewSession implements Session {
   }
 
   show(showing: Showing): void {
-    this.#presence.show(showing);
+    // A drag is weighed in every window, so it needs the right to make its end stay.
+    this.#presence.show(this.mayWrite('scenes') ? showing : { ...showing, drag: null });
   }
 
   commitDrag(label: string): void {

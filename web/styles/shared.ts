@@ -106,6 +106,10 @@ export const shared = css`
     width: 100%;
     resize: vertical;
   }
+  ::placeholder {
+    color: var(--pencil);
+    opacity: 1;
+  }
   input[type='checkbox'],
   input[type='radio'],
   input[type='range'] {

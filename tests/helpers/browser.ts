@@ -1,0 +1,139 @@
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import type { DemoReview } from '../../demo-data/types.ts';
+import { projectRoot } from '../../server/paths.ts';
+import { type Served, serve } from '../../server/serve.ts';
+import { findBrowser, HOW_TO_GET_A_BROWSER } from './find-browser.mjs';
+import { SMALL_REVIEW } from './small-review.ts';
+
+const ARGS = [
+  '--no-sandbox',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  // The elevation needs WebGL; this draws it without a graphics card.
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
+  '--ignore-gpu-blocklist',
+];
+
+/** Starts the browser of this machine. Throws with one line on how to get one. */
+export async function launchBrowser(): Promise<Browser> {
+  const executablePath = findBrowser();
+  if (executablePath === null) throw new Error(HOW_TO_GET_A_BROWSER);
+  return chromium.launch({ executablePath, args: ARGS });
+}
+
+/** A server with data of its own, which can be stopped and started again on the same port. */
+export class TestServer {
+  readonly #data = mkdtempSync(join(tmpdir(), 'counterlean-browser-'));
+  readonly #demo: DemoReview;
+  #served: Served | null = null;
+  #links: Served['links'] = null;
+  #port = 0;
+
+  constructor(demo: DemoReview = SMALL_REVIEW) {
+    this.#demo = demo;
+    if (!existsSync(join(projectRoot(), 'dist', 'web', 'index.html'))) {
+      throw new Error('the page is not built: npm run build');
+    }
+  }
+
+  /** Lines that the server logged as problems. */
+  readonly problems: string[] = [];
+
+  async start(): Promise<void> {
+    this.#served = await serve({
+      data: this.#data,
+      port: this.#port,
+      demo: this.#demo,
+      log: {
+        info: () => undefined,
+        problem: (text, cause) => this.problems.push(`${text} ${cause ?? ''}`),
+      },
+    });
+    this.#port = this.#served.port;
+    this.#links ??= this.#served.links;
+  }
+
+  async stop(): Promise<void> {
+    await this.#served?.close();
+    this.#served = null;
+  }
+
+  /** Stops and removes its data. */
+  async remove(): Promise<void> {
+    await this.stop();
+    rmSync(this.#data, { recursive: true, force: true });
+  }
+
+  get url(): string {
+    return `http://127.0.0.1:${this.#port}`;
+  }
+
+  link(role: 'guest' | 'reviewer' | 'animator' | 'lead'): string {
+    if (this.#links === null) throw new Error('the server has not started yet');
+    return this.#links[role];
+  }
+}
+
+/** A person at a window: a context of their own with one page. */
+export interface Window {
+  readonly context: BrowserContext;
+  readonly page: Page;
+  /** Errors that the page threw or logged, and addresses that failed. */
+  readonly faults: string[];
+}
+
+export interface WindowOptions {
+  readonly width?: number;
+  readonly height?: number;
+  readonly dark?: boolean;
+}
+
+/** Opens a window of its own, joined by a link, on the board. */
+export async function openWindow(
+  browser: Browser,
+  link: string,
+  { width = 1440, height = 900, dark = false }: WindowOptions = {},
+): Promise<Window> {
+  const context = await browser.newContext({
+    viewport: { width, height },
+    colorScheme: dark ? 'dark' : 'light',
+    reducedMotion: 'reduce',
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  const faults: string[] = [];
+  page.on('pageerror', (error) => faults.push(String(error)));
+  page.on('console', (message) => {
+    // A server that is down on purpose makes the browser complain about every try to come back.
+    const retry = /ERR_CONNECTION_REFUSED|ERR_SOCKET|WebSocket connection to/.test(message.text());
+    if (message.type() === 'error' && !retry) {
+      faults.push(`${message.text()} ${message.location().url}`);
+    }
+  });
+  await page.goto(link);
+  await page.waitForURL('**/r/demo');
+  await page.locator('cl-sequence-row').first().waitFor();
+  return { context, page, faults };
+}
+
+/** The card of a shot by its code. */
+export const card = (page: Page, code: string) =>
+  page
+    .locator('cl-shot-card')
+    .filter({ has: page.getByRole('article', { name: `Shot ${code}`, exact: true }) });
+
+/** Waits until the page says that everything is on the server's disk. */
+export async function saved(page: Page): Promise<void> {
+  await page
+    .locator('cl-top-bar')
+    .getByRole('status')
+    .getByText('saved', { exact: true })
+    .waitFor();
+}
