@@ -1,4 +1,12 @@
-import type { Vec2, Vec3 } from '../../core/geometry/types.ts';
+import {
+  add,
+  dot,
+  length,
+  scale,
+  subtract,
+  type Vec2,
+  type Vec3,
+} from '../../core/geometry/index.ts';
 
 /** Which way the elevation looks: `front` and `side` are true elevations, `orbit` is free. */
 export type View = 'front' | 'side' | 'orbit';
@@ -54,14 +62,6 @@ export interface Eye {
   scaleAt(point: Vec3): number;
 }
 
-const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-
-const plus = (a: Vec3, b: Vec3, by: number): Vec3 => [
-  a[0] + b[0] * by,
-  a[1] + b[1] * by,
-  a[2] + b[2] * by,
-];
-
 const FACING = {
   front: { right: [1, 0, 0], up: [0, 1, 0], towards: [0, 0, 1] },
   side: { right: [0, 0, 1], up: [0, 1, 0], towards: [-1, 0, 0] },
@@ -83,7 +83,7 @@ export function elevationEye(view: 'front' | 'side', axis: Axis, height: number)
     unproject: (x, y, through) => {
       const across = axisMetres(axis, x) - dot(through, right);
       const rise = axis.low + (height - y) / axis.scale - through[1];
-      return plus(plus(through, right, across), up, rise);
+      return add(add(through, scale(right, across)), scale(up, rise));
     },
     scaleAt: () => axis.scale,
   };
@@ -122,14 +122,14 @@ export function orbitEye(orbit: Orbit, width: number, height: number): Eye {
   const right: Vec3 = [cosYaw, 0, -sinYaw];
   const up: Vec3 = [-sinYaw * sinPitch, cosPitch, -cosYaw * sinPitch];
   const focal = height / 2 / Math.tan(ORBIT_FIELD / 2);
-  const depthOf = (point: Vec3): number => -dot(plus(point, position, -1), towards);
+  const depthOf = (point: Vec3): number => -dot(subtract(point, position), towards);
   return {
     view: 'orbit',
     right,
     up,
     towards,
     project: (point) => {
-      const from = plus(point, position, -1);
+      const from = subtract(point, position);
       const depth = Math.max(depthOf(point), 0.01);
       return {
         x: width / 2 + (dot(from, right) / depth) * focal,
@@ -139,9 +139,9 @@ export function orbitEye(orbit: Orbit, width: number, height: number): Eye {
     },
     unproject: (x, y, through) => {
       const perMetre = focal / Math.max(depthOf(through), 0.01);
-      const centre = plus(position, towards, -depthOf(through));
-      const moved = plus(centre, right, (x - width / 2) / perMetre);
-      return plus(moved, up, (height / 2 - y) / perMetre);
+      const centre = add(position, scale(towards, -depthOf(through)));
+      const moved = add(centre, scale(right, (x - width / 2) / perMetre));
+      return add(moved, scale(up, (height / 2 - y) / perMetre));
     },
     scaleAt: (point) => focal / Math.max(depthOf(point), 0.01),
   };
@@ -168,7 +168,7 @@ export function fitAxis(
   const low = Math.min(0, extent.min[1]);
   const wide = Math.max(to - from + 2 * ROOM, 0.9);
   const tall = Math.max(extent.max[1] - low + ROOM, 0.9);
-  const scale = Math.max(
+  const perMetre = Math.max(
     20,
     Math.min(size.width / wide, (size.elevation - GROUND) / tall, size.plan / 0.55),
   );
@@ -178,9 +178,9 @@ export function fitAxis(
   ] as const;
   return {
     width: size.width,
-    scale,
+    scale: perMetre,
     centre: (from + to) / 2,
-    low: low - GROUND / scale,
+    low: low - GROUND / perMetre,
     planCentre: (down[0] + down[1]) / 2,
   };
 }
@@ -192,6 +192,6 @@ export function fitOrbit(extent: Extent): Orbit {
     (extent.min[1] + extent.max[1]) / 2,
     (extent.min[2] + extent.max[2]) / 2,
   ];
-  const radius = Math.hypot(...plus(extent.max, extent.min, -1)) / 2 + ROOM;
-  return { yaw: 0.65, pitch: 0.2, distance: radius / Math.sin(ORBIT_FIELD / 2), target };
+  const radius = length(subtract(extent.max, extent.min)) / 2 + ROOM;
+  return { yaw: 0.65, pitch: 0.2, distance: (0.86 * radius) / Math.sin(ORBIT_FIELD / 2), target };
 }

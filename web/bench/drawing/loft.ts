@@ -5,7 +5,7 @@ import type { Vec3 } from '../../../core/geometry/types.ts';
 export type Ring = readonly Vec3[];
 
 /** Points of a ring; enough for a smooth outline at the sizes that a bench shows. */
-export const RING_POINTS = 20;
+export const RING_POINTS = 28;
 
 /** A cross-section level with the ground: half widths to the sides, to the front (+z) and back. */
 export interface Oval {

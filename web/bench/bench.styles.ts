@@ -1,0 +1,65 @@
+import { css } from 'lit';
+
+export const benchStyles = css`
+  :host {
+    display: grid;
+    grid-template: minmax(0, 1fr) auto / 20rem minmax(0, 1fr);
+    height: 100%;
+    min-height: 0;
+  }
+  cl-ledger {
+    grid-area: 1 / 1;
+    overflow-y: auto;
+    padding: 0.6rem 1rem 2rem 1.25rem;
+    border-right: 1px solid var(--rule);
+    min-height: 0;
+  }
+  .drawings {
+    grid-area: 1 / 2;
+    display: grid;
+    grid-template-rows: auto minmax(0, 1.85fr) minmax(0, 1fr);
+    min-width: 0;
+    min-height: 0;
+  }
+  .tools {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.2rem 1rem;
+    align-items: center;
+    padding: 0.25rem 0.75rem;
+  }
+  .tools > span {
+    display: flex;
+    gap: 0.3rem 0.7rem;
+  }
+  .tools .turned {
+    margin-left: auto;
+  }
+  cl-strip,
+  .clip {
+    grid-area: 2 / 1 / 3 / 3;
+  }
+  .clip {
+    padding: 0.5rem 1.25rem;
+    border-top: 1px solid var(--rule);
+  }
+  @media (max-width: 48rem) {
+    :host {
+      display: block;
+      height: auto;
+    }
+    .drawings {
+      grid-template-rows: auto 58dvh 26dvh;
+    }
+    cl-ledger {
+      border-right: 0;
+      border-top: 2px solid var(--ink);
+      padding-inline: 0.9rem;
+      overflow: visible;
+    }
+    cl-strip,
+    .clip {
+      padding-inline: 0.9rem;
+    }
+  }
+`;

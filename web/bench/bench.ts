@@ -1,0 +1,224 @@
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, query } from 'lit/decorators.js';
+import { noteMaps, type Pin, readNotes, readShots, readStamps } from '../../core/document/index.ts';
+import type { Scene } from '../../core/scene/index.ts';
+import { Follow, observeMaps } from '../controllers/follow.ts';
+import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
+import { shared } from '../styles/shared.ts';
+import { benchStyles } from './bench.styles.ts';
+import type { Extent, View } from './camera.ts';
+import './elevation.ts';
+import './ledger.ts';
+import { Looking } from './looking.ts';
+import { type PinnedNote, pinPoint } from './pins.ts';
+import './plan.ts';
+import { Posing } from './posing.ts';
+import { selectionText } from './selecting.ts';
+import { extentOf, type Shown, show } from './shown.ts';
+import './strip.ts';
+import { pinLabel } from './words.ts';
+
+const VIEWS: readonly (readonly [View, string])[] = [
+  ['front', 'Front'],
+  ['side', 'Side'],
+  ['orbit', 'Free'],
+];
+
+/** Frames of a clip that are looked at to find how far it goes. */
+const SAMPLES = 24;
+
+/**
+ * The bench: one shot posed and weighed. Elevation over plan, weight ledger, margin strip. See
+ * BenchProperties (web/session) for what it takes and which events it fires.
+ */
+@customElement('cl-bench')
+export class Bench extends LitElement implements BenchProperties {
+  static override styles = [shared, benchStyles];
+
+  @property({ attribute: false }) session!: Session;
+  @property({ attribute: false }) live!: LiveDraft;
+  @property({ attribute: false }) selection: Pin | null = null;
+  @property({ attribute: false }) note: string | null = null;
+
+  @query('cl-elevation') private elevation!: HTMLElement;
+  @query('cl-plan') private plan!: HTMLElement;
+
+  private readonly looking = new Looking(this);
+  private readonly posing = new Posing(this);
+  private shown!: Shown;
+  private seen: Scene | null = null;
+  private readonly resized = new ResizeObserver(() => this.measure());
+
+  constructor() {
+    super();
+    const update = (): void => this.requestUpdate();
+    new Follow(this, () => {
+      this.live.addEventListener('change', update);
+      return [
+        () => this.live.removeEventListener('change', update),
+        this.session.on('presence', update),
+        this.session.on('me', update),
+        observeMaps(noteMaps(this.session.documents.notes), update),
+      ];
+    });
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.resized.disconnect();
+  }
+
+  protected override firstUpdated(): void {
+    this.resized.observe(this.elevation);
+    this.resized.observe(this.plan);
+    this.measure();
+  }
+
+  private measure(): void {
+    const { elevation, plan } = this;
+    this.looking.resize(elevation.clientWidth, elevation.clientHeight, plan.clientHeight);
+  }
+
+  protected override willUpdate(): void {
+    const { live } = this;
+    if (live.scene === this.seen) return;
+    this.seen = live.scene;
+    this.shown = show(live.scene, live.report);
+    // While something is dragged, by whomever, the sheet stays still under it.
+    if (live.movers.length === 0) this.looking.setExtent(this.extent());
+  }
+
+  private clipExtent: { readonly clip: LiveDraft['clip']; readonly extent: Extent } | null = null;
+
+  /** Everything that has to be seen: in a clip, wherever it goes. */
+  private extent(): Extent {
+    const { clip } = this.live;
+    if (clip.kind !== 'ready') return extentOf(this.shown);
+    if (this.clipExtent?.clip === clip) return this.clipExtent.extent;
+    const step = Math.max(1, Math.floor(clip.frameCount / SAMPLES));
+    let extent = extentOf(this.shown);
+    for (let frame = 0; frame < clip.frameCount; frame += step) {
+      const { min, max } = extentOf(
+        show(clip.sceneAt(frame), { ...this.shown.report, groups: [] }),
+      );
+      const both = (pick: (a: number, b: number) => number, a: Extent['min'], b: Extent['min']) =>
+        [pick(a[0], b[0]), pick(a[1], b[1]), pick(a[2], b[2])] as const;
+      extent = { min: both(Math.min, extent.min, min), max: both(Math.max, extent.max, max) };
+    }
+    this.clipExtent = { clip, extent };
+    return extent;
+  }
+
+  private get firstFrame(): number {
+    const shots = readShots(this.session.documents.scenes);
+    return shots.find(({ id }) => id === this.live.shot)?.frames[0] ?? 1;
+  }
+
+  /** The notes of this draft, numbered as they were written. */
+  private pinnedNotes(): PinnedNote[] {
+    const { notes, record } = this.session.documents;
+    const stamps = readStamps(record);
+    // A note that the server has not stamped yet is the newest.
+    const at = (id: string): string => stamps.get(id)?.at ?? '9999';
+    return readNotes(notes, this.live.shot)
+      .sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1))
+      .map((note, i) => ({ note, number: i + 1, at: pinPoint(this.shown, note.pin) }))
+      .filter(({ note }) => note.draft === this.live.draft);
+  }
+
+  private pick(pin: Pin | null): void {
+    const label = pin === null ? '' : pinLabel(this.shown.scene, pin);
+    this.session.show({ selection: selectionText(pin) });
+    this.dispatchEvent(
+      new CustomEvent<SelectDetail>('cl-select', {
+        detail: { pin, label },
+        bubbles: true,
+        composed: true,
+      }),
+    );
+  }
+
+  private setFrame(frame: number): void {
+    this.live.setFrame(frame);
+    this.session.show({ frame: frame + this.firstFrame });
+  }
+
+  /** Why this person cannot pose here; empty when they can. */
+  private whyNot(): string {
+    const { session, live } = this;
+    if (!session.mayWrite('scenes')) {
+      return session.me.role === 'reviewer'
+        ? 'You are here as a reviewer: you write notes, animators move the figures.'
+        : 'You are here as a guest: you look on, animators move the figures.';
+    }
+    if (live.clip.kind === 'none') return '';
+    const moved = live.scene.figures.some(({ id }) => !live.entries.has(`figure/${id}`));
+    return moved ? 'The figure follows its clip. Make a new shot to pose it by hand.' : '';
+  }
+
+  private renderTools() {
+    const { looking } = this;
+    return html`<div class="tools">
+      <span role="group" aria-label="View">
+        ${VIEWS.map(
+          ([
+            view,
+            word,
+          ]) => html`<button type="button" data-view=${view} aria-pressed=${looking.view === view}
+            @click=${() => looking.setView(view)}>${word}</button>`,
+        )}
+      </span>
+      <span>
+        <button type="button" @click=${() => looking.zoomAt(1.25)}>Nearer</button>
+        <button type="button" @click=${() => looking.zoomAt(0.8)}>Farther</button>
+        <button type="button" @click=${() => looking.whole()}>Show all</button>
+      </span>
+    </div>`;
+  }
+
+  private renderClip(notes: readonly PinnedNote[]) {
+    const { clip, frame } = this.live;
+    switch (clip.kind) {
+      case 'none':
+        return nothing;
+      case 'loading':
+        return html`<p class="clip pencil">Reading the clip\u2026</p>`;
+      case 'failed':
+        return html`<p class="clip" role="alert">${clip.message}</p>`;
+      case 'ready':
+        return html`<cl-strip .live=${this.live} .clip=${clip} .frame=${frame} .first=${this.firstFrame}
+          .notes=${notes}
+          @cl-frame=${(event: CustomEvent<number>) => this.setFrame(event.detail)}></cl-strip>`;
+    }
+  }
+
+  protected override render() {
+    const { live, shown, looking, posing, session } = this;
+    const others = session.others().filter(({ draft }) => draft === live.draft);
+    const whyNot = this.whyNot();
+    const notes = this.pinnedNotes();
+    const mayEdit = session.mayWrite('scenes');
+    const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
+    const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : whyNot;
+    return html`
+      <div class="drawings" @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
+        ${this.renderTools()}
+        <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
+          .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
+          .note=${this.note} .others=${others} .mayPose=${whyNot === ''} .line=${line}></cl-elevation>
+        <cl-plan .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
+          .others=${others} .mayPose=${mayEdit}></cl-plan>
+      </div>
+      ${this.renderClip(notes)}
+      <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
+        .mayEdit=${mayEdit} .whyNot=${whyNot}
+        @cl-pick=${(event: CustomEvent<Pin>) => this.pick(event.detail)}></cl-ledger>
+    `;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'cl-bench': Bench;
+  }
+}

@@ -1,0 +1,296 @@
+import { css } from 'lit';
+
+export const elevationStyles = css`
+  :host {
+    display: block;
+    position: relative;
+    overflow: hidden;
+    min-height: 0;
+  }
+  .sheet {
+    position: absolute;
+    inset: 0;
+    touch-action: pan-y;
+    user-select: none;
+    -webkit-user-select: none;
+    cursor: grab;
+  }
+  .sheet:active {
+    cursor: grabbing;
+  }
+  .sheet:focus-visible {
+    outline-offset: -3px;
+  }
+  canvas,
+  svg.ground,
+  svg.lines,
+  .drawing {
+    position: absolute;
+    inset: 0;
+    width: 100%;
+    height: 100%;
+    pointer-events: none;
+  }
+  .hatch {
+    stroke: var(--pencil);
+    stroke-width: 1;
+  }
+  .floor {
+    stroke: var(--ink);
+    stroke-width: 1.5;
+  }
+  .dark {
+    stop-color: var(--ink);
+    stop-opacity: 0.42;
+  }
+  .clear {
+    stop-color: var(--ink);
+    stop-opacity: 0;
+  }
+  .plumb {
+    stroke-width: 2;
+  }
+  .plumb.minor {
+    stroke-width: 1.5;
+    stroke-dasharray: 6 4;
+  }
+  .foot {
+    stroke-width: 2;
+    fill: none;
+  }
+  .support {
+    fill: none;
+    stroke-width: 3.5;
+    stroke-linejoin: round;
+  }
+  .functional {
+    fill: none;
+    stroke-width: 1.5;
+    stroke-dasharray: 1 4;
+    stroke-linecap: round;
+  }
+  .contact {
+    fill: var(--tint);
+    fill-opacity: 0.28;
+    stroke: var(--tint);
+    stroke-width: 1;
+  }
+  .centre circle {
+    fill: var(--sheet);
+    stroke: var(--ink);
+    stroke-width: 1.5;
+  }
+  .centre path {
+    fill: var(--ink);
+  }
+  .grip {
+    stroke: var(--ink);
+    stroke-width: 3;
+    fill: var(--sheet);
+  }
+  .grip.open {
+    stroke: var(--pencil);
+    stroke-width: 1.5;
+    stroke-dasharray: 3 4;
+  }
+  .ring {
+    fill: none;
+    stroke: var(--ink);
+    stroke-width: 1.5;
+    stroke-dasharray: 5 3;
+    pointer-events: none;
+  }
+  .ring-hand {
+    stroke: var(--ink);
+    stroke-width: 1.5;
+    pointer-events: none;
+  }
+  .ring-hold {
+    fill: none;
+    stroke: transparent;
+    stroke-width: 26;
+    pointer-events: stroke;
+    cursor: grab;
+    touch-action: none;
+  }
+  .ring-hold:hover + .ring,
+  .turning .ring {
+    stroke-dasharray: none;
+    stroke-width: 2.5;
+  }
+  .handles button {
+    position: absolute;
+    width: 24px;
+    height: 24px;
+    min-width: 0;
+    min-height: 0;
+    margin: -12px 0 0 -12px;
+    padding: 0;
+    border: 0;
+    background: none;
+    opacity: 0;
+    cursor: grab;
+    touch-action: none;
+    transition: opacity var(--turn, 140ms);
+  }
+  .handles button::before {
+    content: '';
+    position: absolute;
+    inset: 5px;
+    border-radius: 50%;
+    border: 2px solid var(--ink);
+    background: color-mix(in srgb, var(--sheet) 72%, transparent);
+  }
+  .handles button.solid::before {
+    border-radius: 0;
+    transform: rotate(45deg);
+    inset: 6px;
+  }
+  .handles button:hover {
+    box-shadow: none;
+  }
+  .handles button:hover::before,
+  .handles button:focus-visible::before,
+  .handles button.held::before,
+  .handles button[aria-pressed='true']::before {
+    background: var(--ink);
+    inset: 4px;
+  }
+  .handles button[aria-pressed='true'] {
+    background: none;
+    padding: 0;
+  }
+  .handles button span {
+    position: absolute;
+    left: 50%;
+    bottom: calc(100% + 1px);
+    transform: translateX(-50%);
+    background: var(--ink);
+    color: var(--paper);
+    padding: 0 0.4rem;
+    white-space: nowrap;
+    font-size: 0.875rem;
+    line-height: 1.4rem;
+    visibility: hidden;
+    pointer-events: none;
+    z-index: 3;
+  }
+  .handles button:hover span,
+  .handles button:focus-visible span {
+    visibility: visible;
+  }
+  :host(:hover) .handles button,
+  .handles:focus-within button,
+  .handles button.held,
+  .handles button[aria-pressed='true'] {
+    opacity: 1;
+  }
+  .busy .handles button:not(.held) {
+    opacity: 0;
+  }
+  .busy .handles button span {
+    visibility: hidden;
+  }
+  .pins button {
+    position: absolute;
+    min-width: 24px;
+    min-height: 24px;
+    margin: -34px 0 0 0;
+    padding: 0 0.35rem;
+    border: 1.5px solid var(--ink);
+    background: var(--sheet);
+    font-weight: 600;
+    font-size: 0.875rem;
+    line-height: 1.3rem;
+    text-align: center;
+  }
+  .pins button::after {
+    content: '';
+    position: absolute;
+    left: -1.5px;
+    top: 100%;
+    height: 10px;
+    border-left: 1.5px solid var(--ink);
+  }
+  .pins button.settled {
+    border-color: var(--pencil);
+    color: var(--pencil);
+    border-style: dashed;
+  }
+  .pins button.chosen {
+    background: var(--ink);
+    color: var(--paper);
+  }
+  .person {
+    position: absolute;
+    pointer-events: none;
+    color: var(--person);
+    z-index: 4;
+  }
+  .person svg {
+    display: block;
+    width: 16px;
+    height: 20px;
+    fill: var(--person);
+    stroke: var(--sheet);
+    stroke-width: 1.5;
+  }
+  .person span {
+    position: absolute;
+    left: 12px;
+    top: 14px;
+    padding: 0 0.35rem;
+    background: var(--sheet);
+    border: 2px var(--pattern, solid) var(--person);
+    white-space: nowrap;
+    font-size: 0.875rem;
+    line-height: 1.3rem;
+  }
+  .person.selects span {
+    left: 16px;
+    top: -14px;
+  }
+  .person.selects::before {
+    content: '';
+    position: absolute;
+    width: 28px;
+    height: 28px;
+    margin: -14px;
+    border-radius: 50%;
+    border: 2px var(--pattern, solid) var(--person);
+  }
+  .line {
+    position: absolute;
+    left: 0.75rem;
+    bottom: 0;
+    right: 0.75rem;
+    pointer-events: none;
+  }
+  .line p {
+    display: inline-block;
+    background: var(--paper);
+    padding: 0 0.35rem;
+    font-size: 0.875rem;
+    line-height: 1.3rem;
+  }
+  @media (pointer: coarse) {
+    .handles button {
+      width: 44px;
+      height: 44px;
+      margin: -22px 0 0 -22px;
+      opacity: 1;
+    }
+    .handles button::before,
+    .handles button.solid::before {
+      inset: 14px;
+    }
+    .pins button {
+      min-width: 44px;
+      min-height: 44px;
+      margin-top: -54px;
+    }
+    .ring-hold {
+      stroke-width: 44;
+    }
+  }
+`;

@@ -1,0 +1,395 @@
+import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
+import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import { Color } from 'three';
+import type { SegmentName } from '../../core/body/index.ts';
+import type { Pin } from '../../core/document/index.ts';
+import { drawScene, spokenReport } from '../../core/drawing/index.ts';
+import { pointOn } from '../../core/pose/index.ts';
+import type { Other, Session } from '../session/index.ts';
+import { inkColour, inkOf } from '../styles/inks.ts';
+import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
+import { shared } from '../styles/shared.ts';
+import { axisMetres, type Eye } from './camera.ts';
+import { ModelView, type Picked } from './drawing/model-view.ts';
+import { readPalette } from './drawing/palette.ts';
+import { elevationStyles } from './elevation.styles.ts';
+import {
+  centreMark,
+  gripLinks,
+  groundLines,
+  lineReadings,
+  plumbLine,
+  supportLines,
+} from './elevation-lines.ts';
+import { GESTURE_STEP, Gestures } from './gestures.ts';
+import type { Looking } from './looking.ts';
+import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
+import { type PinnedNote, pinPoint } from './pins.ts';
+import type { Held, Point, Posing } from './posing.ts';
+import { pinOf, selectionPin } from './selecting.ts';
+import { mainGroup, type Shown } from './shown.ts';
+import { turnAbout } from './turns.ts';
+import { pinLabel, samePin, segmentWord } from './words.ts';
+
+const RING_RADIUS = 46;
+/** Share of a selection's ink in the tint of the selected part. */
+const TINT = 0.5;
+
+/**
+ * The elevation: the posed scene with its plumb line. Drawn when something changed and never in
+ * between. Fires `cl-pick` (detail: Pin or null) and `cl-note` (detail { note }).
+ */
+@customElement('cl-elevation')
+export class Elevation extends LitElement {
+  static override styles = [shared, elevationStyles];
+
+  @property({ attribute: false }) session!: Session;
+  @property({ attribute: false }) shown!: Shown;
+  @property({ attribute: false }) looking!: Looking;
+  @property({ attribute: false }) posing!: Posing;
+  /** These two change when `looking` and `posing` do, which stay the same objects. */
+  @property({ attribute: false }) eye!: Eye;
+  @property({ attribute: false }) held: Held | null = null;
+  @property({ attribute: false }) selection: Pin | null = null;
+  @property({ attribute: false }) notes: readonly PinnedNote[] = [];
+  @property() note: string | null = null;
+  @property({ attribute: false }) others: readonly Other[] = [];
+  @property({ type: Boolean }) mayPose = false;
+  /** A sentence under the drawing, e.g. why there is nothing to drag. */
+  @property() line = '';
+
+  @query('canvas') private canvas!: HTMLCanvasElement | null;
+  @query('.sheet') private sheet!: HTMLElement;
+  /** WebGL is missing or was lost: the drawing of core/drawing stands in. */
+  @state() private flat = false;
+  private model: ModelView | null = null;
+  private readonly gestures = new Gestures(this);
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    window.addEventListener(ROOM_EVENT, this.recolour);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    window.removeEventListener(ROOM_EVENT, this.recolour);
+    this.model?.dispose();
+    this.model = null;
+  }
+
+  protected override updated(_changed: PropertyValues): void {
+    if (this.flat || !this.looking.ready || this.canvas === null) return;
+    try {
+      this.model ??= new ModelView(this.canvas, readPalette(this));
+    } catch {
+      this.flat = true;
+      return;
+    }
+    const { looking, shown, model } = this;
+    const { scene, posed, placed } = shown;
+    model.show({
+      figures: [...posed].map(([id, figure]) => ({ id, posed: figure })),
+      loads: scene.loads.flatMap((load) => {
+        const place = placed.get(load.id);
+        return place === undefined ? [] : [{ load, place }];
+      }),
+      surfaces: scene.surfaces,
+    });
+    model.tint(this.tints());
+    model.look(this.eye, looking, looking.axis.width, looking.height);
+    model.render();
+  }
+
+  private readonly recolour = (): void => {
+    this.model?.recolour(readPalette(this));
+    this.requestUpdate();
+  };
+
+  /** Selected segments in the inks of those who selected them. */
+  private tints(): Map<string, Color> {
+    const tints = new Map<string, Color>();
+    const plain = new Color(tokenColour('--figure'));
+    const tint = (pin: Pin | null, colour: string): void => {
+      if (pin?.kind !== 'joint') return;
+      tints.set(`${pin.figure}/${pin.segment}`, plain.clone().lerp(new Color(colour), TINT));
+    };
+    for (const { selection, ink } of this.others) {
+      tint(selectionPin(selection), tokenColour(`--person-${ink % 12}`));
+    }
+    tint(this.selection, tokenColour(`--person-${this.session.me.ink % 12}`));
+    return tints;
+  }
+
+  /** A pointer's place on the drawing, CSS pixels. */
+  place(event: { readonly clientX: number; readonly clientY: number }): Point {
+    const box = this.sheet.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  }
+
+  /** What lies at a place: a part of a figure, a load or a surface. */
+  pickAt({ x, y }: Point): Picked | null {
+    return this.model?.pick(x, y) ?? null;
+  }
+
+  select(pin: Pin | null): void {
+    this.dispatchEvent(
+      new CustomEvent<Pin | null>('cl-pick', { detail: pin, bubbles: true, composed: true }),
+    );
+  }
+
+  private onHandleDown(event: PointerEvent, movable: Movable): void {
+    if (event.button !== 0) return;
+    event.stopPropagation();
+    (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    this.posing.grabMovable(event, this.shown, movable, this.eye, this.place(event));
+  }
+
+  private onHeldMove(event: PointerEvent): void {
+    this.posing.moveTo(event, this.place(event));
+  }
+
+  private onHeldUp(event: PointerEvent): void {
+    this.posing.release(event);
+  }
+
+  private onHeldLost(event: PointerEvent): void {
+    // A pointer that the browser takes away (a call, a scroll) did not let go on purpose.
+    if (event.type === 'pointercancel') this.posing.cancel();
+  }
+
+  private onHandleKey(event: KeyboardEvent, movable: Movable): void {
+    if (!this.posing.step(event, this.shown, movable, this.eye)) return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  private onRingDown(event: PointerEvent, figure: string, segment: SegmentName): void {
+    const start = this.shown;
+    const posed = start.posed.get(figure);
+    const owner = start.scene.figures.find(({ id }) => id === figure);
+    if (posed === undefined || owner === undefined || event.button !== 0) return;
+    event.stopPropagation();
+    (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    const { eye } = this;
+    const centre = eye.project(posed.segments[segment].position);
+    const angleAt = (x: number, y: number): number => Math.atan2(centre.y - y, x - centre.x);
+    const at = this.place(event);
+    let last = angleAt(at.x, at.y);
+    let turned = 0;
+    this.posing.grabTurn(event, {
+      id: 'ring',
+      label: segmentWord(segment),
+      at,
+      patch: (x, y) => {
+        // Whole turns add up: the angle is followed, not read off anew.
+        const now = angleAt(x, y);
+        turned += Math.atan2(Math.sin(now - last), Math.cos(now - last));
+        last = now;
+        return turnAbout(start, owner, segment, eye.towards, turned);
+      },
+    });
+  }
+
+  private onSheetKey(event: KeyboardEvent): void {
+    if (event.target !== this.sheet) return;
+    const ways: Readonly<Record<string, readonly [number, number]>> = {
+      ArrowLeft: [GESTURE_STEP, 0],
+      ArrowRight: [-GESTURE_STEP, 0],
+      ArrowUp: [0, GESTURE_STEP],
+      ArrowDown: [0, -GESTURE_STEP],
+    };
+    const way = ways[event.key];
+    if (way !== undefined && this.looking.view === 'orbit' && !event.shiftKey) {
+      this.looking.turnBy(way[0], -way[1]);
+    } else if (way !== undefined) this.looking.panBy(way[0], way[1]);
+    else if (event.key === '+') this.looking.zoomAt(1.2);
+    else if (event.key === '-') this.looking.zoomAt(1 / 1.2);
+    else return;
+    event.preventDefault();
+  }
+
+  private renderRing() {
+    const { selection, shown } = this;
+    if (!this.mayPose || selection?.kind !== 'joint') return nothing;
+    const { figure, segment } = selection;
+    const posed = shown.posed.get(figure);
+    if (posed === undefined) return nothing;
+    const { x, y } = this.eye.project(posed.segments[segment].position);
+    const { end } = posed.body.segments[segment];
+    const tip = this.eye.project(pointOn(posed, segment, end));
+    const way = Math.hypot(tip.x - x, tip.y - y);
+    const turning = this.held?.id === 'ring';
+    const [dx, dy] = way < 1 ? [0, -1] : [(tip.x - x) / way, (tip.y - y) / way];
+    return svg`<g class=${turning ? 'turning' : ''}>
+      <circle class="ring-hold" cx=${x} cy=${y} r=${RING_RADIUS}
+        @pointerdown=${(event: PointerEvent) => this.onRingDown(event, figure, segment)}
+        @pointermove=${this.onHeldMove} @pointerup=${this.onHeldUp}
+        @pointercancel=${this.onHeldLost}
+        ><title>Drag round the ring to turn the ${segmentWord(segment)}</title></circle>
+      <circle class="ring" cx=${x} cy=${y} r=${RING_RADIUS} />
+      <line class="ring-hand" x1=${x + dx * (RING_RADIUS - 9)} y1=${y + dy * (RING_RADIUS - 9)}
+        x2=${x + dx * (RING_RADIUS + 9)} y2=${y + dy * (RING_RADIUS + 9)} />
+    </g>`;
+  }
+
+  private renderHandles() {
+    if (!this.mayPose) return nothing;
+    const { shown, held } = this;
+    const selected = this.selection;
+    return html`<div class="handles" role="group" aria-label="Parts to move">
+      ${repeat(movablesOf(shown), movableId, (movable) => {
+        const at = movableAt(shown, movable);
+        if (at === null) return nothing;
+        const { x, y } = this.eye.project(at);
+        const id = movableId(movable);
+        const label = movableLabel(shown, movable);
+        const classes = `${movable.kind === 'part' ? '' : 'solid'} ${held?.id === id ? 'held' : ''}`;
+        const pin = pinOf(movable);
+        return html`<button
+          type="button"
+          class=${classes}
+          data-handle=${id}
+          style="left:${x}px;top:${y}px"
+          aria-label="${label}: drag, or arrow keys"
+          aria-pressed=${pin !== null && samePin(pin, selected)}
+          @pointerdown=${(event: PointerEvent) => this.onHandleDown(event, movable)}
+          @pointermove=${this.onHeldMove}
+          @pointerup=${this.onHeldUp}
+          @pointercancel=${this.onHeldLost}
+          @keydown=${(event: KeyboardEvent) => this.onHandleKey(event, movable)}
+          @click=${() => this.select(pin)}
+        ><span aria-hidden="true">${label}</span></button>`;
+      })}
+    </div>`;
+  }
+
+  private renderPins() {
+    const taken = new Map<string, number>();
+    return html`<div class="pins">
+      ${this.notes.map(({ note, number, at }) => {
+        if (at === null) return nothing;
+        const { x, y } = this.eye.project(at);
+        const spot = `${Math.round(x / 12)},${Math.round(y / 12)}`;
+        const row = taken.get(spot) ?? 0;
+        taken.set(spot, row + 1);
+        const chosen = note.id === this.note;
+        return html`<button
+          type="button"
+          class="${note.state} ${chosen ? 'chosen' : ''}"
+          style="left:${x + row * 27}px;top:${y}px"
+          data-note=${note.id}
+          aria-label="Note ${number}, ${note.state}, on ${pinLabel(this.shown.scene, note.pin)}"
+          aria-current=${chosen}
+          @click=${() => this.chooseNote(note.id)}
+        >${number}</button>`;
+      })}
+    </div>`;
+  }
+
+  private chooseNote(note: string): void {
+    this.dispatchEvent(
+      new CustomEvent('cl-note', { detail: { note }, bubbles: true, composed: true }),
+    );
+  }
+
+  private renderPeople() {
+    const { eye } = this;
+    return this.others.map(({ name, ink, cursor, selection }) => {
+      const style = `--person:${inkColour(ink)};--pattern:${inkOf(ink).pattern}`;
+      const at = cursor?.view === 'elevation' ? eye.project(cursor.point) : null;
+      const pin = selectionPin(selection);
+      const thing = pin === null ? null : pinPoint(this.shown, pin);
+      const mark = thing === null ? null : eye.project(thing);
+      return html`
+        ${
+          at === null
+            ? nothing
+            : html`<div class="person" style="${style};left:${at.x}px;top:${at.y}px">
+          <svg viewBox="0 0 16 20" aria-hidden="true"><path d="M1 1v15l4-3.5 2.5 6 2.6-1.1-2.5-5.9H14z" /></svg>
+          <span>${name}</span></div>`
+        }
+        ${
+          mark === null
+            ? nothing
+            : html`<div class="person selects" style="${style};left:${mark.x}px;top:${mark.y}px">
+          ${at === null ? html`<span>${name}</span>` : nothing}</div>`
+        }`;
+    });
+  }
+
+  private renderFlat() {
+    const { axis, height, view } = this.looking;
+    // drawScene keeps this much free at its edges: with an extent of the same shape the scales agree.
+    const [side, above, below] = [12, 12, 24];
+    const rise = (y: number): number => axis.low + (height - y) / axis.scale;
+    const drawing = drawScene(this.shown.scene, this.shown.report, {
+      view: view === 'side' ? 'side' : 'front',
+      width: axis.width,
+      height,
+      extent: {
+        left: axisMetres(axis, side),
+        right: axisMetres(axis, axis.width - side),
+        top: rise(above),
+        bottom: rise(height - below),
+      },
+    });
+    return html`<div class="drawing">${unsafeHTML(drawing)}</div>`;
+  }
+
+  protected override render() {
+    const { shown, looking, held } = this;
+    if (!looking.ready) return html`<div class="sheet"></div>`;
+    const { eye } = this;
+    const { height } = looking;
+    const { width } = looking.axis;
+    const main = mainGroup(shown.report);
+    const plumb = main?.centre ? eye.project(main.centre).x : null;
+    const readings = lineReadings(shown.report);
+    const floor = shown.scene.surfaces.some(({ size }) => size === null);
+    const flatLine = this.flat
+      ? 'This browser cannot draw in depth (WebGL is missing), so this is a line drawing. '
+      : '';
+    const line = held?.sentence ?? flatLine + this.line;
+    return html`<div
+        class="sheet ${held === null ? '' : 'busy'}"
+        tabindex="0"
+        role="group"
+        aria-label="Elevation. ${spokenReport(shown.report)}"
+        data-view=${looking.view}
+        @keydown=${this.onSheetKey}
+        @pointerdown=${this.gestures.down}
+        @pointermove=${this.gestures.move}
+        @pointerup=${this.gestures.up}
+        @pointercancel=${this.gestures.up}
+        @pointerleave=${this.gestures.leave}
+      >
+        ${
+          this.flat
+            ? this.renderFlat()
+            : html`<svg class="ground" width=${width} height=${height} aria-hidden="true">
+                ${groundLines(shown, eye, { width, height, floor })}</svg>
+              <canvas aria-hidden="true"></canvas>`
+        }
+        <svg class="lines" width=${width} height=${height} data-plumb-x=${plumb ?? nothing}>
+          ${
+            this.flat
+              ? nothing
+              : svg`${supportLines(shown, eye)} ${gripLinks(shown, eye)}
+                ${readings.map(({ reading, minor }) => plumbLine(shown, reading, eye, height, minor))}
+                ${readings.map(({ reading, minor }) => centreMark(reading, eye, minor ? 5 : 8))}`
+          }
+          ${this.renderRing()}
+        </svg>
+        ${this.renderHandles()} ${this.renderPins()} ${this.renderPeople()}
+      </div>
+      <div class="line">${line === '' ? nothing : html`<p>${line}</p>`}</div>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'cl-elevation': Elevation;
+  }
+}

@@ -1,0 +1,58 @@
+import { css } from 'lit';
+
+/** Rules of the small forms in the ledger's column. */
+export const formStyles = css`
+  :host {
+    display: block;
+  }
+  .form {
+    display: grid;
+    gap: 0.4rem;
+    padding: 0.4rem 0 0.8rem 0.9rem;
+    border-left: 2px solid var(--ink);
+    margin-left: 0.2rem;
+  }
+  .row {
+    display: flex;
+    flex-wrap: wrap;
+    gap: 0.3rem 0.8rem;
+    align-items: center;
+  }
+  .field {
+    display: grid;
+    grid-template-columns: 4.6rem minmax(0, 1fr);
+    gap: 0.5rem;
+    align-items: center;
+  }
+  .field > input,
+  .field > select {
+    width: 100%;
+    min-height: 1.75rem;
+    padding: 0.1rem 0.35rem;
+  }
+  .three {
+    display: grid;
+    grid-template-columns: repeat(3, minmax(0, 1fr));
+    gap: 0.3rem 0.6rem;
+  }
+  .three cl-number {
+    --number-width: 100%;
+  }
+  input[type='range'] {
+    width: 100%;
+    min-height: 24px;
+  }
+  @media (pointer: coarse) {
+    input[type='range'] {
+      min-height: 44px;
+    }
+    .field > input,
+    .field > select {
+      min-height: 2.75rem;
+    }
+  }
+  .remark {
+    color: var(--pencil);
+    font-size: 0.875rem;
+  }
+`;

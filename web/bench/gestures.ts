@@ -1,0 +1,99 @@
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import type { Pin } from '../../core/document/index.ts';
+import type { Session } from '../session/index.ts';
+import type { Picked } from './drawing/model-view.ts';
+import type { Looking } from './looking.ts';
+import type { Point } from './posing.ts';
+import { pickedPin } from './selecting.ts';
+import { mainGroup, type Shown } from './shown.ts';
+
+/** Pixels that an arrow key moves the view. */
+export const GESTURE_STEP = 40;
+/** Pixels within which a press counts as a press and not as a pull at the sheet. */
+const SLOP = 4;
+const ZOOM_PER_PIXEL = 0.0016;
+
+interface GestureHost extends ReactiveControllerHost, HTMLElement {
+  readonly session: Session;
+  readonly shown: Shown;
+  readonly looking: Looking;
+  place(event: { readonly clientX: number; readonly clientY: number }): Point;
+  pickAt(point: Point): Picked | null;
+  select(pin: Pin | null): void;
+}
+
+/**
+ * Looking round with pointers on the bare sheet: pull to move (or to turn the free camera), two
+ * fingers or the wheel to zoom, press to select. Shows one's own pointer to the others.
+ */
+export class Gestures implements ReactiveController {
+  readonly #host: GestureHost;
+  readonly #pointers = new Map<number, Point>();
+  #travel = 0;
+
+  constructor(host: GestureHost) {
+    this.#host = host;
+    host.addController(this);
+  }
+
+  hostConnected(): void {
+    // Lit adds wheel listeners as passive ones, which may not keep the page from scrolling.
+    this.#host.addEventListener('wheel', this.#wheel, { passive: false });
+  }
+
+  hostDisconnected(): void {
+    this.#host.removeEventListener('wheel', this.#wheel);
+    this.#pointers.clear();
+  }
+
+  readonly #wheel = (event: WheelEvent): void => {
+    event.preventDefault();
+    const { x, y } = this.#host.place(event);
+    this.#host.looking.zoomAt(Math.exp(-event.deltaY * ZOOM_PER_PIXEL), x, y);
+  };
+
+  readonly down = (event: PointerEvent): void => {
+    if (event.target instanceof Element && event.target.closest('button')) return;
+    (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    if (this.#pointers.size === 0) this.#travel = 0;
+    this.#pointers.set(event.pointerId, this.#host.place(event));
+  };
+
+  readonly move = (event: PointerEvent): void => {
+    const now = this.#host.place(event);
+    this.#showCursor(now);
+    const before = this.#pointers.get(event.pointerId);
+    if (before === undefined) return;
+    const [dx, dy] = [now.x - before.x, now.y - before.y];
+    this.#travel += Math.hypot(dx, dy);
+    const other = [...this.#pointers].find(([id]) => id !== event.pointerId)?.[1];
+    this.#pointers.set(event.pointerId, now);
+    if (this.#travel < SLOP) return;
+    const { looking } = this.#host;
+    if (other !== undefined) {
+      const apart = Math.hypot(before.x - other.x, before.y - other.y);
+      const factor = Math.hypot(now.x - other.x, now.y - other.y) / Math.max(apart, 1);
+      looking.zoomAt(factor, (now.x + other.x) / 2, (now.y + other.y) / 2);
+      looking.panBy(dx / 2, dy / 2);
+    } else if (looking.view === 'orbit' && event.buttons !== 4 && !event.shiftKey) {
+      looking.turnBy(dx, dy);
+    } else looking.panBy(dx, dy);
+  };
+
+  readonly up = (event: PointerEvent): void => {
+    const pressed = this.#pointers.delete(event.pointerId);
+    if (!pressed || this.#travel >= SLOP || event.type !== 'pointerup') return;
+    this.#host.select(pickedPin(this.#host.pickAt(this.#host.place(event))));
+  };
+
+  readonly leave = (): void => {
+    this.#host.session.show({ cursor: null });
+  };
+
+  /** In the plane of the figures, so that it lies on the same thing in every window. */
+  #showCursor({ x, y }: Point): void {
+    const { looking, shown, session } = this.#host;
+    const point = looking.eye.unproject(x, y, mainGroup(shown.report)?.centre ?? [0, 0.9, 0]);
+    session.show({ cursor: { view: 'elevation', point } });
+  }
+}

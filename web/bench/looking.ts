@@ -1,0 +1,166 @@
+import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import { add, scale } from '../../core/geometry/index.ts';
+import {
+  type Axis,
+  type Extent,
+  type Eye,
+  elevationEye,
+  fitAxis,
+  fitOrbit,
+  type Orbit,
+  orbitEye,
+  type View,
+} from './camera.ts';
+
+/** Scale of the shared axis, CSS pixels a metre, and distance of the free camera, metres. */
+const SCALE_RANGE = [25, 2400] as const;
+const DISTANCE_RANGE = [0.5, 60] as const;
+/** Radians that the free camera turns for a pixel. */
+const TURN_PER_PIXEL = 0.008;
+
+const within = (value: number, [low, high]: readonly [number, number]): number =>
+  Math.max(low, Math.min(high, value));
+
+/** Which way the bench looks, shared by elevation and plan: view, zoom, place, free camera. */
+export class Looking implements ReactiveController {
+  readonly #host: ReactiveControllerHost;
+  view: View = 'front';
+  axis: Axis = { width: 0, scale: 200, centre: 0, low: -0.2, planCentre: 0 };
+  orbit: Orbit = fitOrbit({ min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4] });
+  height = 0;
+  planHeight = 0;
+  #extent: Extent | null = null;
+  /** The person moved or zoomed: nothing is fitted behind their back any more. */
+  #placed = false;
+  #eye: Eye | null = null;
+
+  constructor(host: ReactiveControllerHost) {
+    this.#host = host;
+    host.addController(this);
+  }
+
+  hostConnected(): void {
+    this.#eye = null;
+  }
+
+  /** True once the drawings have a size. */
+  get ready(): boolean {
+    return this.axis.width > 0 && this.height > 0;
+  }
+
+  get eye(): Eye {
+    this.#eye ??=
+      this.view === 'orbit'
+        ? orbitEye(this.orbit, this.axis.width, this.height)
+        : elevationEye(this.view, this.axis, this.height);
+    return this.#eye;
+  }
+
+  /** The two drawings' sizes, CSS pixels. */
+  resize(width: number, height: number, planHeight: number): void {
+    if (this.axis.width === width && this.height === height && this.planHeight === planHeight) {
+      return;
+    }
+    this.axis = { ...this.axis, width };
+    this.height = height;
+    this.planHeight = planHeight;
+    if (!this.#placed) this.#fit();
+    this.#changed();
+  }
+
+  /** Says what is to be seen; it is fitted unless the person has chosen a place. */
+  setExtent(extent: Extent): void {
+    const known = this.#extent;
+    if (known !== null && JSON.stringify(known) === JSON.stringify(extent)) return;
+    this.#extent = extent;
+    if (known === null || !this.#placed) {
+      this.#fit();
+      this.#changed();
+    }
+  }
+
+  setView(view: View): void {
+    this.view = view;
+    this.whole();
+  }
+
+  /** Shows everything again. */
+  whole(): void {
+    this.#placed = false;
+    this.#fit();
+    this.#changed();
+  }
+
+  /** Moves what is seen by CSS pixels. */
+  panBy(dx: number, dy: number): void {
+    this.#placed = true;
+    if (this.view === 'orbit') {
+      const { right, up, scaleAt } = this.eye;
+      const metres = 1 / scaleAt(this.orbit.target);
+      const moved = add(this.orbit.target, scale(right, -dx * metres));
+      this.orbit = { ...this.orbit, target: add(moved, scale(up, dy * metres)) };
+    } else {
+      const { axis } = this;
+      this.axis = {
+        ...axis,
+        centre: axis.centre - dx / axis.scale,
+        low: axis.low + dy / axis.scale,
+      };
+    }
+    this.#changed();
+  }
+
+  /** Moves the plan up or down by CSS pixels, and both drawings sideways. */
+  panPlanBy(dx: number, dy: number): void {
+    this.#placed = true;
+    const { axis } = this;
+    this.axis = {
+      ...axis,
+      centre: axis.centre - dx / axis.scale,
+      planCentre: axis.planCentre - dy / axis.scale,
+    };
+    this.#changed();
+  }
+
+  /** Turns the free camera by CSS pixels of a drag. */
+  turnBy(dx: number, dy: number): void {
+    const { orbit } = this;
+    this.orbit = {
+      ...orbit,
+      yaw: orbit.yaw - dx * TURN_PER_PIXEL,
+      pitch: within(orbit.pitch + dy * TURN_PER_PIXEL, [-0.2, 1.55]),
+    };
+    this.#changed();
+  }
+
+  /** Zooms by a factor about (x, y) CSS pixels of the elevation. */
+  zoomAt(factor: number, x = this.axis.width / 2, y = this.height / 2): void {
+    this.#placed = true;
+    const { axis, orbit } = this;
+    if (this.view === 'orbit') {
+      this.orbit = { ...orbit, distance: within(orbit.distance / factor, DISTANCE_RANGE) };
+    } else {
+      const perMetre = within(axis.scale * factor, SCALE_RANGE);
+      const [away, rise] = [x - axis.width / 2, this.height - y];
+      this.axis = {
+        ...axis,
+        scale: perMetre,
+        centre: axis.centre + away / axis.scale - away / perMetre,
+        low: axis.low + rise / axis.scale - rise / perMetre,
+      };
+    }
+    this.#changed();
+  }
+
+  #fit(): void {
+    if (this.#extent === null || !this.ready) return;
+    const size = { width: this.axis.width, elevation: this.height, plan: this.planHeight };
+    this.axis = fitAxis(this.view, this.#extent, size);
+    this.orbit = { ...fitOrbit(this.#extent), yaw: this.orbit.yaw, pitch: this.orbit.pitch };
+  }
+
+  #changed(): void {
+    this.#eye = null;
+    this.#host.requestUpdate();
+  }
+}

@@ -1,0 +1,387 @@
+import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { Reading } from '../../core/balance/index.ts';
+import { PATCHES } from '../../core/body/index.ts';
+import type { Contact } from '../../core/contact/index.ts';
+import type { Pin } from '../../core/document/index.ts';
+import { applyTransform, type Vec2 } from '../../core/geometry/index.ts';
+import type { Figure } from '../../core/scene/index.ts';
+import { verdictColour } from '../badge/words.ts';
+import type { Other } from '../session/index.ts';
+import { inkColour, inkOf } from '../styles/inks.ts';
+import { shared } from '../styles/shared.ts';
+import { type Axis, axisX, type Eye, planAcross, planDown, type View } from './camera.ts';
+import { lineReadings } from './elevation-lines.ts';
+import type { Looking } from './looking.ts';
+import { nextSetting } from './movables.ts';
+import { marginLines, surfaceOutline } from './plan-drawing.ts';
+import type { Posing } from './posing.ts';
+import { mainGroup, type Shown } from './shown.ts';
+import { nameOf, patchWord } from './words.ts';
+
+/** Areas of the feet, drawn whether they touch or not. */
+const SOLES = PATCHES.filter((patch) => /^(sole|toes)/.test(patch));
+
+/**
+ * The plan: the floor from above, under the elevation and on the same axis in the front and side
+ * view. Contacts are pressed to plant or lift them. Fires `cl-pick` (detail: Pin).
+ */
+@customElement('cl-plan')
+export class Plan extends LitElement {
+  static override styles = [
+    shared,
+    css`
+      :host {
+        display: block;
+        position: relative;
+        overflow: hidden;
+        min-height: 0;
+        border-top: 1px solid var(--rule);
+      }
+      svg {
+        position: absolute;
+        inset: 0;
+        touch-action: pan-y;
+      }
+      .rule {
+        stroke: var(--rule);
+        stroke-width: 1;
+      }
+      .surface {
+        fill: url(#hatch);
+        stroke: var(--pencil);
+        stroke-width: 1.25;
+      }
+      .hatch {
+        stroke: var(--rule);
+        stroke-width: 1.5;
+      }
+      .load {
+        fill: none;
+        stroke: var(--pencil);
+        stroke-width: 1.25;
+        stroke-dasharray: 5 3;
+      }
+      .sole {
+        fill: var(--sheet);
+        fill-opacity: 0.7;
+        stroke: var(--pencil);
+        stroke-width: 1;
+      }
+      .sole.up {
+        stroke-dasharray: 3 3;
+        fill-opacity: 0.25;
+      }
+      .contact {
+        fill: var(--tint);
+        fill-opacity: 0.22;
+        stroke: var(--tint);
+        stroke-width: 1.5;
+      }
+      .press {
+        outline: none;
+      }
+      .press.may {
+        cursor: pointer;
+      }
+      .press .target {
+        fill: transparent;
+      }
+      .press.may:hover .outline,
+      .press:focus-visible .outline {
+        stroke: var(--ink);
+        stroke-width: 2.5;
+      }
+      .press:focus-visible .target {
+        stroke: var(--ink);
+        stroke-width: 3;
+      }
+      .mark {
+        font-size: 0.875rem;
+        fill: var(--ink);
+        text-anchor: middle;
+        paint-order: stroke;
+        stroke: var(--paper);
+        stroke-width: 4px;
+        stroke-linejoin: round;
+      }
+      .support {
+        fill: none;
+        stroke-width: 2.5;
+        stroke-linejoin: round;
+      }
+      .functional {
+        fill: none;
+        stroke-width: 1.75;
+        stroke-dasharray: 1 4;
+        stroke-linecap: round;
+      }
+      .plumb {
+        stroke-width: 2;
+      }
+      .plumb.minor {
+        stroke-width: 1.5;
+        stroke-dasharray: 6 4;
+      }
+      .point {
+        fill: var(--paper);
+        stroke-width: 2.5;
+      }
+      .dot {
+        stroke: none;
+      }
+      .dimension {
+        stroke: var(--ink);
+        stroke-width: 1.25;
+        fill: none;
+      }
+      .dimension.thin {
+        stroke: var(--pencil);
+        stroke-width: 1;
+      }
+      .fall {
+        stroke-width: 2.5;
+        fill: none;
+      }
+      .figure-number {
+        font-size: 1rem;
+        font-weight: 600;
+        paint-order: stroke;
+        stroke: var(--paper);
+        stroke-width: 5px;
+        stroke-linejoin: round;
+        fill: var(--ink);
+        dominant-baseline: central;
+      }
+      .caption {
+        position: absolute;
+        left: 0.75rem;
+        bottom: 0.35rem;
+        max-width: calc(100% - 1.5rem);
+        pointer-events: none;
+      }
+      .caption p {
+        background: var(--paper);
+        padding: 0 0.35rem;
+        display: inline-block;
+      }
+      .person {
+        fill: none;
+        stroke-width: 2;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) shown!: Shown;
+  @property({ attribute: false }) looking!: Looking;
+  /** Changes when `looking` does, which stays the same object. */
+  @property({ attribute: false }) eye!: Eye;
+  @property({ attribute: false }) posing!: Posing;
+  @property({ attribute: false }) others: readonly Other[] = [];
+  @property({ type: Boolean }) mayPose = false;
+
+  private pull: { readonly id: number; x: number; y: number } | null = null;
+
+  private get view(): View {
+    return this.looking.view === 'side' ? 'side' : 'front';
+  }
+
+  private at(point: Vec2): { x: number; y: number } {
+    const { axis, planHeight } = this.looking;
+    return {
+      x: axisX(axis, planAcross(this.view, point)),
+      y: planHeight / 2 + (planDown(this.view, point) - axis.planCentre) * axis.scale,
+    };
+  }
+
+  private outline(points: readonly Vec2[]): string {
+    return points
+      .map((point) => {
+        const { x, y } = this.at(point);
+        return `${x.toFixed(1)},${y.toFixed(1)}`;
+      })
+      .join(' ');
+  }
+
+  private press(figure: Figure, contact: Contact['patch']): void {
+    const pin: Pin = { kind: 'contact', contact: `${figure.id}/${contact}` };
+    this.dispatchEvent(
+      new CustomEvent<Pin>('cl-pick', { detail: pin, bubbles: true, composed: true }),
+    );
+    if (!this.mayPose || contact === 'underside') return;
+    const next = nextSetting(figure, contact);
+    const setting = Object.values(next)[0] ?? 'auto';
+    this.posing.set(next, `set the ${patchWord(contact)} to ${setting}`);
+  }
+
+  private onDown(event: PointerEvent): void {
+    if (event.target instanceof Element && event.target.closest('.press')) return;
+    (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY };
+  }
+
+  private onMove(event: PointerEvent): void {
+    if (this.pull?.id !== event.pointerId) return;
+    this.looking.panPlanBy(event.clientX - this.pull.x, event.clientY - this.pull.y);
+    this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY };
+  }
+
+  private onUp(): void {
+    this.pull = null;
+  }
+
+  /** Rules every 10 cm, so that a distance can be read off. */
+  private renderRules(axis: Axis, height: number): TemplateResult[] {
+    const step = axis.scale > 90 ? 0.1 : 0.5;
+    const lines: TemplateResult[] = [];
+    const half = axis.width / 2 / axis.scale;
+    for (let i = Math.ceil((axis.centre - half) / step); i * step <= axis.centre + half; i++) {
+      const x = axisX(axis, i * step);
+      lines.push(svg`<line class="rule" x1=${x} x2=${x} y1="0" y2=${height} />`);
+    }
+    const deep = height / 2 / axis.scale;
+    for (
+      let i = Math.ceil((axis.planCentre - deep) / step);
+      i * step <= axis.planCentre + deep;
+      i++
+    ) {
+      const y = height / 2 + (i * step - axis.planCentre) * axis.scale;
+      lines.push(svg`<line class="rule" y1=${y} y2=${y} x1="0" x2=${axis.width} />`);
+    }
+    return lines;
+  }
+
+  private renderSoles(figure: Figure): TemplateResult[] {
+    const { shown, mayPose } = this;
+    const posed = shown.posed.get(figure.id);
+    if (posed === undefined) return [];
+    return SOLES.map((name) => {
+      const patch = posed.body.patches[name];
+      const world = patch.outline.map((point) =>
+        applyTransform(posed.segments[patch.segment], point),
+      );
+      const points = this.outline(world.map(([x, , z]): Vec2 => [x, z]));
+      const touches = shown.report.contacts.some(({ id }) => id === `${figure.id}/${name}`);
+      const setting = figure.contacts[name] ?? 'auto';
+      const says = `${patchWord(name)} of ${figure.name}: ${setting}, ${touches ? 'carries weight' : 'does not touch'}`;
+      return svg`<g
+        class="press ${mayPose ? 'may' : ''}"
+        role="button"
+        tabindex="0"
+        data-contact="${figure.id}/${name}"
+        aria-label="${says}${mayPose ? '. Press to change' : ''}"
+        @click=${() => this.press(figure, name)}
+        @keydown=${(event: KeyboardEvent) => {
+          if (event.key !== 'Enter' && event.key !== ' ') return;
+          event.preventDefault();
+          this.press(figure, name);
+        }}
+      >
+        <polygon class="outline sole ${touches ? '' : 'up'}" points=${points} />
+        <polygon class="target" points=${points} />
+        <title>${says}</title>
+      </g>`;
+    });
+  }
+
+  /** A word on each patch whose setting is not left to the distance. */
+  private renderSettings(figure: Figure): TemplateResult[] {
+    const posed = this.shown.posed.get(figure.id);
+    if (posed === undefined) return [];
+    return PATCHES.filter((name) => (figure.contacts[name] ?? 'auto') !== 'auto').map((name) => {
+      const { segment, outline } = posed.body.patches[name];
+      const world = outline.map((point) => applyTransform(posed.segments[segment], point));
+      const sum = world.reduce<[number, number]>((a, p) => [a[0] + p[0], a[1] + p[2]], [0, 0]);
+      const { x, y } = this.at([sum[0] / world.length, sum[1] / world.length]);
+      return svg`<text class="mark" x=${x} y=${y + 4}>${figure.contacts[name]}</text>`;
+    });
+  }
+
+  private renderReading(reading: Reading, minor: boolean): TemplateResult {
+    const { plumb, support } = reading;
+    const colour = verdictColour(reading.verdict);
+    const lines = svg`
+      <polygon class="support" style="stroke:${colour}" points=${this.outline(support.polygon)} />
+      <polygon class="functional" style="stroke:${colour}" points=${this.outline(support.functional)} />`;
+    if (plumb === null) return minor ? svg`` : lines;
+    const { x, y } = this.at(plumb);
+    const aligned = this.looking.view !== 'orbit';
+    return svg`
+      ${minor ? nothing : lines}
+      ${minor ? nothing : marginLines(reading, (point) => this.at(point), colour)}
+      ${aligned && !minor ? svg`<line class="plumb" style="stroke:${colour}" x1=${x} x2=${x} y1="0" y2=${y} />` : nothing}
+      <circle class="point" style="stroke:${colour}" cx=${x} cy=${y} r=${minor ? 4 : 7} />
+      ${minor ? nothing : svg`<circle class="dot" style="fill:${colour}" cx=${x} cy=${y} r="2.5" />`}`;
+  }
+
+  private renderPeople(): TemplateResult[] {
+    return this.others.flatMap(({ cursor, ink }) => {
+      if (cursor === null || cursor.view !== 'plan') return [];
+      const { x, y } = this.at([cursor.point[0], cursor.point[2]]);
+      return svg`<circle class="person" cx=${x} cy=${y} r="8"
+        style="stroke:${inkColour(ink)};stroke-dasharray:${inkOf(ink).dash.join(' ')}" />`;
+    });
+  }
+
+  protected override render() {
+    const { shown, looking } = this;
+    if (!looking.ready) return nothing;
+    const { axis, planHeight: height } = looking;
+    const { scene, report } = shown;
+    const main = mainGroup(report);
+    const plumb = main?.plumb ? this.at(main.plumb) : null;
+    const colourOf = (owner: string): string =>
+      verdictColour(
+        report.groups.find(({ members }) => members.includes(owner))?.verdict ?? 'unknown',
+      );
+    const turned =
+      looking.view === 'orbit'
+        ? 'The plan keeps the front view’s direction: it lines up with the elevation in the front and side view.'
+        : '';
+    return html`<svg
+        width=${axis.width}
+        height=${height}
+        role="group"
+        aria-label="Plan: the floor from above"
+        data-plumb-x=${plumb?.x ?? nothing}
+        data-plumb-y=${plumb?.y ?? nothing}
+        @pointerdown=${this.onDown}
+        @pointermove=${this.onMove}
+        @pointerup=${this.onUp}
+        @pointercancel=${this.onUp}
+      >
+        <defs>
+          <pattern id="hatch" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+            <line x1="0" y1="0" x2="0" y2="8" class="hatch" />
+          </pattern>
+        </defs>
+        ${this.renderRules(axis, height)}
+        ${scene.surfaces.map((surface) => {
+          const points = surfaceOutline(surface);
+          return points === null
+            ? nothing
+            : svg`<polygon class="surface" points=${this.outline(points)} />`;
+        })}
+        ${scene.figures.map((figure) => this.renderSoles(figure))}
+        ${report.contacts.map(
+          (
+            contact,
+          ) => svg`<polygon class="contact" style="--tint:${colourOf(contact.owner)};pointer-events:none"
+            points=${this.outline(contact.outline.map(([x, , z]): Vec2 => [x, z]))}
+            ><title>${patchWord(contact.patch)} of ${nameOf(scene, contact.owner)}</title></polygon>`,
+        )}
+        ${scene.figures.map((figure) => this.renderSettings(figure))}
+        <g style="pointer-events:none">
+          ${lineReadings(report).map(({ reading, minor }) => this.renderReading(reading, minor))}
+          ${this.renderPeople()}
+        </g>
+      </svg>
+      ${turned === '' ? nothing : html`<div class="caption small"><p>${turned}</p></div>`}`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'cl-plan': Plan;
+  }
+}

@@ -1,0 +1,80 @@
+import type { BalanceReport, GroupReading } from '../../core/balance/index.ts';
+import type { Transform, Vec3 } from '../../core/geometry/index.ts';
+import type { PosedFigure } from '../../core/pose/index.ts';
+import { loadTransforms, posedFigures, type Scene } from '../../core/scene/index.ts';
+import type { Extent } from './camera.ts';
+
+/** What the bench shows at one moment; every part of it reads the same one. */
+export interface Shown {
+  readonly scene: Scene;
+  readonly report: BalanceReport;
+  /** Figures in the world, by id. */
+  readonly posed: ReadonlyMap<string, PosedFigure>;
+  /** Loads in the world, by id. */
+  readonly placed: ReadonlyMap<string, Transform>;
+}
+
+export function show(scene: Scene, report: BalanceReport): Shown {
+  const posed = posedFigures(scene);
+  return { scene, report, posed, placed: loadTransforms(scene, posed) };
+}
+
+/** The group that the bench speaks of first: the heaviest one; null in an empty scene. */
+export function mainGroup(report: BalanceReport): GroupReading | null {
+  const heaviest = (a: GroupReading, b: GroupReading): GroupReading =>
+    (b.mass ?? Number.POSITIVE_INFINITY) > (a.mass ?? Number.POSITIVE_INFINITY) ? b : a;
+  return report.groups.length === 0 ? null : report.groups.reduce(heaviest);
+}
+
+/** Feet of a figure that carry weight now. */
+export function plantedFeet(report: BalanceReport, figure: string): ('L' | 'R')[] {
+  const touching = (patch: string): boolean =>
+    report.contacts.some((contact) => contact.id === `${figure}/${patch}`);
+  return (['L', 'R'] as const).filter((s) => touching(`sole${s}`) || touching(`toes${s}`));
+}
+
+/** How far a part reaches beyond its joint, about, metres. */
+const FLESH = 0.1;
+
+/** The box round everything that has an extent; a standing person's where the scene is empty. */
+export function extentOf({ scene, posed, placed, report }: Shown): Extent {
+  const points: Vec3[] = [];
+  const around = (point: Vec3, by: Vec3): void => {
+    points.push([point[0] - by[0], point[1] - by[1], point[2] - by[2]]);
+    points.push([point[0] + by[0], point[1] + by[1], point[2] + by[2]]);
+  };
+  for (const figure of posed.values()) {
+    for (const [name, { position }] of Object.entries(figure.segments)) {
+      const rise = name === 'head' ? figure.body.segments.head.end[1] : FLESH;
+      around(position, [FLESH, rise, FLESH]);
+    }
+  }
+  for (const load of scene.loads) {
+    const place = placed.get(load.id);
+    if (place === undefined) continue;
+    const { shape } = load;
+    const half: Vec3 =
+      shape.kind === 'ball'
+        ? [shape.radius, shape.radius, shape.radius]
+        : [shape.size[0] / 2, shape.size[1] / 2, shape.size[2] / 2];
+    around(place.position, half);
+  }
+  for (const { size, position } of scene.surfaces) {
+    // A long wall or deck would shrink the figures: only what is near matters.
+    if (size !== null)
+      around(
+        position,
+        [size[0] / 2, size[1] / 2, size[2] / 2].map((c) => Math.min(c, 0.7)) as unknown as Vec3,
+      );
+  }
+  for (const { plumb } of report.groups) {
+    if (plumb !== null) around([plumb[0], 0, plumb[1]], [0.1, 0, 0.1]);
+  }
+  if (points.length === 0) return { min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4] };
+  const fold = (pick: (a: number, b: number) => number): Vec3 =>
+    points.reduce<Vec3>(
+      (a, b) => [pick(a[0], b[0]), pick(a[1], b[1]), pick(a[2], b[2])],
+      points[0]!,
+    );
+  return { min: fold(Math.min), max: fold(Math.max) };
+}

@@ -1,0 +1,181 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { SEGMENTS, type SegmentName } from '../../core/body/index.ts';
+import { figureKey, type Pin } from '../../core/document/index.ts';
+import type { Vec3 } from '../../core/geometry/index.ts';
+import { angleRange, anglesOf, type ClinicalAngles } from '../../core/pose/index.ts';
+import { bodyOf, type Figure } from '../../core/scene/index.ts';
+import { shared } from '../styles/shared.ts';
+import { formStyles } from './forms.styles.ts';
+import { type Movable, movableAt, move, REACHED, type Reached, stayingFeet } from './movables.ts';
+import './number-field.ts';
+import type { Posing } from './posing.ts';
+import type { Shown } from './shown.ts';
+import {
+  ANGLE_WORDS,
+  mirrorFigure,
+  relaxJoint,
+  setAngle,
+  standFigure,
+  turnAt,
+  WHOLE_WORDS,
+} from './turns.ts';
+import { segmentWord } from './words.ts';
+
+const DEGREE = Math.PI / 180;
+const AXES = ['left', 'up', 'ahead'] as const;
+const ANGLES = ['flexion', 'abduction', 'rotation'] as const;
+
+/**
+ * The typed twin of every drag on a figure: where its hands, feet, hips and head are, the angles of
+ * each joint, and the place of the whole figure. Fires `cl-pick` (detail: Pin).
+ */
+@customElement('cl-turn')
+export class TurnPanel extends LitElement {
+  static override styles = [
+    shared,
+    formStyles,
+    css`
+      .choose {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) minmax(0, 1.2fr);
+        gap: 0.5rem;
+        margin-bottom: 0.5rem;
+      }
+      .body {
+        display: grid;
+        gap: 0.35rem;
+      }
+      h3 {
+        font-size: 0.875rem;
+        color: var(--pencil);
+        margin-top: 0.3rem;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) shown!: Shown;
+  @property({ attribute: false }) posing!: Posing;
+  @property({ attribute: false }) selection: Pin | null = null;
+  @state() private last: { figure: string; segment: SegmentName } | null = null;
+
+  protected override willUpdate(): void {
+    const { selection } = this;
+    if (selection?.kind === 'joint') {
+      this.last = { figure: selection.figure, segment: selection.segment };
+    }
+  }
+
+  private pick(figure: string, segment: SegmentName): void {
+    const detail: Pin = { kind: 'joint', figure, segment };
+    this.dispatchEvent(new CustomEvent<Pin>('cl-pick', { detail, bubbles: true, composed: true }));
+  }
+
+  private place(movable: Movable, axis: number, metres: number, what: string): void {
+    const at = movableAt(this.shown, movable);
+    if (at === null) return;
+    const target = at.map((old, i) => (i === axis ? metres : old)) as unknown as Vec3;
+    const { patch } = move(this.shown, movable, target, stayingFeet(this.shown, movable));
+    this.posing.set(patch, `moved the ${what}`);
+  }
+
+  private renderPlace(figure: Figure, part: Reached) {
+    const movable: Movable = { kind: 'part', figure: figure.id, part };
+    const at = movableAt(this.shown, movable);
+    if (at === null) return nothing;
+    const word = segmentWord(part);
+    const feet = stayingFeet(this.shown, movable);
+    return html`<h3>Where the ${/^hand/.test(part) ? 'palm' : /^foot/.test(part) ? 'ankle' : /^pelvis/.test(part) ? 'hips are' : `${word} joint`}${/^pelvis/.test(part) ? '' : ' is'}${feet.length > 0 ? ', planted feet stay' : ''}</h3>
+      ${at.map(
+        (metres, axis) => html`<cl-number label=${AXES[axis] ?? ''} unit="cm" .value=${metres * 100}
+          @cl-value=${(event: CustomEvent<number>) => this.place(movable, axis, event.detail / 100, word)}
+        ></cl-number>`,
+      )}`;
+  }
+
+  private renderAngles(figure: Figure, segment: SegmentName) {
+    const whole = segment === 'pelvis';
+    const angles = anglesOf(segment, turnAt(figure.pose, segment));
+    const { limits } = bodyOf(figure.body).segments[segment];
+    const range = (name: keyof ClinicalAngles): readonly [number, number] =>
+      whole ? [-180 * DEGREE, 180 * DEGREE] : angleRange(segment, limits, name);
+    return ANGLES.filter((name) => range(name)[1] - range(name)[0] > 1e-3).map(
+      (name) => html`<cl-number label=${(whole ? WHOLE_WORDS : ANGLE_WORDS)[name]} unit="°"
+        data-angle=${name}
+        .value=${angles[name] / DEGREE}
+        .min=${Math.ceil((range(name)[0] / DEGREE) * 10) / 10}
+        .max=${Math.floor((range(name)[1] / DEGREE) * 10) / 10}
+        @cl-value=${(event: CustomEvent<number>) =>
+          this.posing.set(
+            setAngle(figure, segment, name, event.detail * DEGREE),
+            `turned the ${segmentWord(segment)}`,
+          )}
+      ></cl-number>`,
+    );
+  }
+
+  private renderWhole(figure: Figure) {
+    const { position } = figure.pose;
+    const set = (axis: number, metres: number): void => {
+      const next = position.map((old, i) => (i === axis ? metres : old));
+      this.posing.set({ [figureKey(figure.id, 'position')]: next }, `moved ${figure.name}`);
+    };
+    return html`<details>
+      <summary>The whole of ${figure.name}</summary>
+      <div class="body">
+        ${position.map(
+          (
+            metres,
+            axis,
+          ) => html`<cl-number label=${AXES[axis] ?? ''} unit="cm" .value=${metres * 100}
+            data-root=${axis}
+            @cl-value=${(event: CustomEvent<number>) => set(axis, event.detail / 100)}></cl-number>`,
+        )}
+        ${this.renderAngles(figure, 'pelvis')}
+      </div>
+    </details>`;
+  }
+
+  protected override render() {
+    const { figures } = this.shown.scene;
+    const figure = figures.find(({ id }) => id === this.last?.figure) ?? figures[0];
+    if (figure === undefined) return nothing;
+    const segment = this.last?.segment ?? 'pelvis';
+    const part = REACHED.find((name) => name === segment);
+    return html`
+      <div class="choose">
+        <label><span class="hidden-text">Figure</span>
+          <select style="width:100%" @change=${(event: Event) => this.pick((event.target as HTMLSelectElement).value, segment)}>
+            ${figures.map(({ id, name }) => html`<option value=${id} ?selected=${id === figure.id}>${name}</option>`)}
+          </select></label>
+        <label><span class="hidden-text">Part</span>
+          <select style="width:100%" @change=${(event: Event) => this.pick(figure.id, (event.target as HTMLSelectElement).value as SegmentName)}>
+            ${SEGMENTS.map((name) => html`<option value=${name} ?selected=${name === segment}>${segmentWord(name)}</option>`)}
+          </select></label>
+      </div>
+      <div class="body">
+        ${segment === 'pelvis' ? nothing : this.renderAngles(figure, segment)}
+        ${part === undefined ? nothing : this.renderPlace(figure, part)}
+        ${this.renderWhole(figure)}
+        <div class="row">
+          ${
+            segment === 'pelvis'
+              ? nothing
+              : html`<button type="button" @click=${() =>
+                  this.posing.set(
+                    relaxJoint(figure, segment),
+                    `relaxed the ${segmentWord(segment)}`,
+                  )}>relax the ${segmentWord(segment)}</button>`
+          }
+          <button type="button" @click=${() => this.posing.set(standFigure(figure), `stood ${figure.name} on the floor`)}>stand on the floor</button>
+          <button type="button" @click=${() => this.posing.set(mirrorFigure(figure), `mirrored ${figure.name}`)}>mirror</button>
+        </div>
+      </div>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'cl-turn': TurnPanel;
+  }
+}
