@@ -1,2 +1,7 @@
+export { type BvhRead, readBvh } from './bvh.ts';
+export { bvhJointPositions } from './bvh-pose.ts';
+export type { BvhChannel, BvhClip, BvhJoint } from './bvh-types.ts';
+export { type Clip, type ClipOptions, type ClipRead, type ClipReport, readClip } from './clip.ts';
+export { mapClip, readJointName } from './clip-mapping.ts';
 export { readSceneJson, type SceneRead, writeSceneJson } from './scene-json.ts';
 export { SCENE_FILE_VERSION, sceneJsonSchema } from './scene-schema.ts';
