@@ -1,4 +1,5 @@
 import type { Vec3 } from '../geometry/index.ts';
+import type { PosedFigure } from '../pose/index.ts';
 import { loadTransforms, posedFigures, type Scene } from '../scene/index.ts';
 
 /** The masses that a group is made of, as points: one a segment or load. */
@@ -13,12 +14,16 @@ export interface PointMasses {
  * Every segment of the named figures and every named load as a point mass at its own centre. A load
  * without a mass is left out. Order is that of the scene, so that two frames of one clip match.
  * @param members ids of figures and loads
+ * @param posed the figures of the scene in the world, where they are known already
  */
-export function pointMasses(scene: Scene, members: readonly string[]): PointMasses {
+export function pointMasses(
+  scene: Scene,
+  members: readonly string[],
+  posed: ReadonlyMap<string, PosedFigure> = posedFigures(scene),
+): PointMasses {
   const wanted = new Set(members);
   const masses: number[] = [];
   const places: number[] = [];
-  const posed = posedFigures(scene);
   for (const [id, { body, segments }] of posed) {
     if (!wanted.has(id)) continue;
     for (const segment of Object.values(body.segments)) {

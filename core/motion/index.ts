@@ -31,6 +31,7 @@ export {
   pressureOf,
   pressurePoint,
 } from './pressure.ts';
+export { reachesSupport, type Stretch } from './reach-support.ts';
 export {
   paiPatton,
   pendulumSpeed,
@@ -48,3 +49,18 @@ export {
   supportSpans,
 } from './support-changes.ts';
 export { type Topple, toppleConstant, toppleTime } from './topple.ts';
+export type {
+  ClipFrame,
+  ClipProgress,
+  ClipReading,
+  ClipSource,
+  WeighClipOptions,
+} from './types.ts';
+export {
+  type AheadSupport,
+  type MotionReading,
+  type MotionState,
+  motionVerdict,
+  TOPPLED,
+} from './verdict.ts';
+export { weighClip, weighClipSteps } from './weigh-clip.ts';

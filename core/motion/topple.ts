@@ -18,7 +18,10 @@ export const LEAST_LEAN = (0.5 * Math.PI) / 180;
 const PANELS = 256;
 
 export interface Topple {
-  /** Lean from the vertical about the edge, radians, 0 .. pi; taken as LEAST_LEAN where smaller. */
+  /**
+   * Lean from the vertical about the edge, radians, above -pi; negative where it has not passed the
+   * edge yet. Up to LEAST_LEAN counts as that.
+   */
   readonly lean: number;
   /** Rate of the lean, radians a second; positive outwards. */
   readonly leanRate?: number;
@@ -32,31 +35,31 @@ export interface Topple {
 export const toppleConstant = (length: number, g: number = GRAVITY): number => g / length;
 
 /**
- * Seconds until the lean reaches `until`; 0 where it has, null where the body swings back over the
- * vertical first and so never topples to this side. An estimate for figures: they are not rigid.
+ * Seconds until the lean reaches `until`; 0 where it has, null where the body stays or swings back
+ * inside the vertical and so never topples to this side. An estimate for figures: they are not rigid.
  * @throws RangeError for k that is not positive or an end outside 0 .. pi
  */
 export function toppleTime({ lean, leanRate = 0, until, k }: Topple): number | null {
   if (!(k > 0)) throw new RangeError(`the topple constant must be positive, got ${k}`);
   if (!(until > 0 && until < Math.PI))
     throw new RangeError(`a body topples to a lean between 0 and pi, got ${until}`);
-  const start = Math.max(lean, LEAST_LEAN);
-  if (start >= until) return 0;
-  const sine = Math.sin(start / 2);
-  const c = sine * sine - (leanRate * leanRate) / (4 * k);
-  if (c <= 0) {
+  if (lean >= until) return 0;
+  const energy = (leanRate * leanRate) / (4 * k);
+  if (energy > Math.sin(lean / 2) ** 2) {
+    // Fast enough to pass the vertical, one way or the other.
     if (leanRate <= 0) return null;
-    const root = Math.sqrt(-c);
-    // On the border between the two cases it creeps off the vertical; started at `lean`, c is then tiny.
-    const scale = Math.max(root, 1e-12);
+    const root = Math.sqrt(energy - Math.sin(lean / 2) ** 2);
     return sweep(
-      Math.asinh(sine / scale),
-      Math.asinh(Math.sin(until / 2) / scale),
-      (s) => scale * Math.sinh(s),
+      Math.asinh(Math.sin(lean / 2) / root),
+      Math.asinh(Math.sin(until / 2) / root),
+      (s) => root * Math.sinh(s),
       k,
     );
   }
-  const root = Math.sqrt(c);
+  if (lean < 0) return null;
+  const start = Math.max(lean, LEAST_LEAN);
+  if (start >= until) return 0;
+  const root = Math.sqrt(Math.sin(start / 2) ** 2 - (lean < LEAST_LEAN ? 0 : energy));
   const at = (angle: number): number => Math.acosh(Math.max(1, Math.sin(angle / 2) / root));
   // Moving inwards it first climbs to its turning point (s = 0) and comes back the same way.
   const from = leanRate < 0 ? -at(start) : at(start);

@@ -1,0 +1,67 @@
+import { judgeClip } from './judge-clip.ts';
+import { sampleFrame } from './sample-frame.ts';
+import type {
+  ClipProgress,
+  ClipReading,
+  ClipSource,
+  FrameSample,
+  WeighClipOptions,
+} from './types.ts';
+
+/**
+ * Weighs a clip in steps: after every `chunk` frames it yields how far it is, so that a worker can
+ * report and stop (by not asking for more); in the end it returns the reading. A scene without any group
+ * cannot be weighed.
+ * @throws RangeError for a clip without frames, with an impossible rate, or an empty scene
+ */
+export function* weighClipSteps(
+  clip: ClipSource,
+  options: WeighClipOptions = {},
+): Generator<ClipProgress, ClipReading> {
+  const { rate, frameCount } = clip;
+  if (!(frameCount > 0)) throw new RangeError(`a clip needs at least one frame, got ${frameCount}`);
+  if (!(rate > 0 && Number.isFinite(rate)))
+    throw new RangeError(`a clip needs a positive frame rate, got ${rate}`);
+  const chunk = Math.max(1, options.chunk ?? 250);
+  const samples: FrameSample[] = [];
+  let from = 0;
+  for (let frame = 0; frame < frameCount; frame++) {
+    samples.push(sampleFrame(clip.sceneAt(frame), frame, options.figure));
+    if (samples.length - from < chunk || samples.length === frameCount) continue;
+    const readings = samples.slice(from).map(({ reading }) => reading);
+    yield { done: samples.length, total: frameCount, from, readings };
+    from = samples.length;
+  }
+  return judgeClip(samples, rate, options);
+}
+
+/**
+ * Weighs a clip in one go. With `cancelled` it asks after every chunk and returns null once that says
+ * yes. Errors as `weighClipSteps`.
+ */
+export function weighClip(
+  clip: ClipSource,
+  options: WeighClipOptions & {
+    readonly onProgress?: (progress: ClipProgress) => void;
+    readonly cancelled: () => boolean;
+  },
+): ClipReading | null;
+export function weighClip(
+  clip: ClipSource,
+  options?: WeighClipOptions & { readonly onProgress?: (progress: ClipProgress) => void },
+): ClipReading;
+export function weighClip(
+  clip: ClipSource,
+  options: WeighClipOptions & {
+    readonly onProgress?: (progress: ClipProgress) => void;
+    readonly cancelled?: () => boolean;
+  } = {},
+): ClipReading | null {
+  const steps = weighClipSteps(clip, options);
+  for (;;) {
+    if (options.cancelled?.()) return null;
+    const step = steps.next();
+    if (step.done) return step.value;
+    options.onProgress?.(step.value);
+  }
+}
