@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { card, launchBrowser, openWindow, TestServer } from '../helpers/browser.ts';
+import { card, focusedText, launchBrowser, openWindow, TestServer } from '../helpers/browser.ts';
 
 const axeSource = readFileSync(
   createRequire(import.meta.url).resolve('axe-core/axe.min.js'),
@@ -50,13 +50,6 @@ async function toBench(page: Page): Promise<void> {
   await page.locator('cl-bench').waitFor();
   await page.locator('cl-note-item .author').first().waitFor();
 }
-
-const focusedText = (page: Page): Promise<string> =>
-  page.evaluate(() => {
-    let element: Element | null = document.activeElement;
-    while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
-    return element?.getAttribute('aria-label') ?? element?.textContent?.trim() ?? '';
-  });
 
 /** Presses Tab until the focused thing answers to `name`. */
 async function tabTo(page: Page, name: RegExp, limit = 60): Promise<void> {
@@ -115,7 +108,9 @@ describe('with the keyboard alone', () => {
     await page.keyboard.type('Written without a mouse.');
     await page.keyboard.press('Control+Enter');
     await page.locator('cl-note-item').filter({ hasText: 'Written without a mouse.' }).waitFor();
-    await page.keyboard.press('Alt+ArrowLeft');
+    await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+    await tabTo(page, /^Board$/);
+    await page.keyboard.press('Enter');
     await card(page, 'FER-0010').waitFor();
     expect(faults).toEqual([]);
     await context.close();

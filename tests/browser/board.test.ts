@@ -2,6 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   card,
+  focusedText,
   launchBrowser,
   openWindow,
   saved,
@@ -99,12 +100,7 @@ describe('a board with two people', () => {
       .poll(async () => (await codes()).map((text) => text.slice(0, 8)))
       .toEqual(['FER-0027', 'FER-0010']);
     await page.getByRole('status').getByText('FER-0010 moved right.').waitFor();
-    const focused = await page.evaluate(() => {
-      let element: Element | null = document.activeElement;
-      while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
-      return element?.getAttribute('aria-label');
-    });
-    expect(focused).toContain('FER-0010');
+    expect(await focusedText(page)).toContain('FER-0010');
     await page.keyboard.press('Alt+ArrowLeft');
     await expect.poll(async () => (await codes())[0]).toContain('FER-0010');
   });

@@ -70,6 +70,7 @@ describe('when the server goes away and comes back on the same port', () => {
     await state(one.page, 'offline: kept here').waitFor();
     await rename(one.page, 'FER-0011', 'FER-0012');
     await card(one.page, 'FER-0012').waitFor();
+    await state(one.page, 'offline: kept here').waitFor();
     await one.page.close();
     await server.start();
 

@@ -46,6 +46,8 @@ export class DocumentLine {
   /** The server asked for what it misses, on this connection, and was answered. */
   #answered = false;
   #everFailed = false;
+  /** Edits made without a line that this browser's store has not written yet. */
+  #unkept = 0;
   #barrierQueued = false;
 
   constructor(options: LineOptions) {
@@ -90,7 +92,9 @@ export class DocumentLine {
   }
 
   get saved(): SavedState {
-    if (!this.provider.wsconnected) return this.#everFailed ? 'offline' : 'saving';
+    if (!this.provider.wsconnected) {
+      return this.#everFailed && this.#unkept === 0 ? 'offline' : 'saving';
+    }
     if (!this.provider.synced) return 'saving';
     if (!this.#options.writes()) return 'saved';
     return this.#answered && !this.#open && this.#confirmed >= this.#sent ? 'saved' : 'saving';
@@ -112,9 +116,24 @@ export class DocumentLine {
   readonly #onUpdate = (_update: Uint8Array, origin: unknown): void => {
     if (origin === this.provider || origin === this.#store) return;
     this.#open = true;
+    if (!this.provider.wsconnected) this.#waitUntilKept();
     this.#queueBarrier();
     this.#options.onState();
   };
+
+  /** "Kept here" is said once the store has written: its transactions on one table end in order. */
+  #waitUntilKept(): void {
+    const database = this.#store?.db;
+    if (!database) return;
+    this.#unkept += 1;
+    const transaction = database.transaction(['updates'], 'readwrite');
+    const end = (): void => {
+      this.#unkept -= 1;
+      this.#options.onState();
+    };
+    transaction.addEventListener('complete', end);
+    transaction.addEventListener('abort', end);
+  }
 
   readonly #onStatus = ({ status }: { status: string }): void => {
     if (status === 'disconnected') {

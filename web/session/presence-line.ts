@@ -95,11 +95,14 @@ export class PresenceLine {
   }
 
   /**
-   * When a line drops, the others forget my state but not its clock, and would not take the same
-   * clock again: so I show myself anew on every connection.
+   * When a line drops, the others forget my state but not its clock, or were told by the server, one
+   * clock later, that I left; an older or equal clock they would not take. Showing myself twice is
+   * past both.
    */
   readonly #onStatus = ({ status }: { status: string }): void => {
-    if (status === 'connected') this.#flush();
+    if (status !== 'connected') return;
+    this.#flush();
+    this.#flush();
   };
 
   readonly #changed = (): void => {
