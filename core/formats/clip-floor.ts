@@ -72,7 +72,7 @@ export interface FloorLine {
   readonly heights: readonly number[];
 }
 
-/** Lowest place of the figure at a frame in which a foot rests, metres. */
+/** Lowest place of a foot at a frame in which it rests, metres. Two feet may rest at one frame. */
 export interface Standing {
   readonly frame: number;
   readonly point: Vec3;
@@ -119,6 +119,6 @@ export function floorAt({ frames, heights }: FloorLine, frame: number): number {
   if (next === 0) return heights[0] ?? 0;
   if (next < 0) return heights[heights.length - 1] ?? 0;
   const [a, b] = [frames[next - 1] as number, frames[next] as number];
-  const t = (frame - a) / (b - a);
+  const t = (frame - a) / (b - a); // a < frame <= b, so they differ
   return (heights[next - 1] as number) * (1 - t) + (heights[next] as number) * t;
 }

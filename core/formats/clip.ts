@@ -107,9 +107,11 @@ function makeClip(bvh: BvhClip, mapping: ClipMapping, options: ClipOptions): Cli
   const stature = options.scale ? statureFor(lengths, options.table, options.scale) : wanted;
   const scaled: ClipRig = { ...plain, scale };
   const body = clipBody(scaled, options.table, stature, options.mass);
-  const resting = restingFeet(scaled, bvh);
+  // Too few frames to see speed in: single poses, each taken to stand on the lower foot or both.
+  const still = bvh.frameCount < STILL_FRAMES;
+  const resting = still ? lowerFeet(scaled, bvh) : restingFeet(scaled, bvh);
   const { rig, tilt } = levelFeet(scaled, resting);
-  const line = floorLine(standings(rig, body, resting), bvh.frameTime);
+  const line = still ? null : floorLine(standings(rig, body, resting), bvh.frameTime);
   const last = bvh.frameCount - 1;
   const name = options.name ?? 'Clip';
 
@@ -160,10 +162,11 @@ const FLOOR: Surface = {
 
 type Side = 'L' | 'R';
 
-/** A foot that rests at a frame: heel and toe are slow. */
+/** A foot that rests at a frame: its toe joint is slow; flat: so is its ankle. */
 interface RestingFoot {
   readonly frame: number;
   readonly side: Side;
+  readonly flat: boolean;
 }
 
 /** Slower than this a foot rests, m/s: a swinging foot does 1-4, noise of a recording about 0.05. */
@@ -181,17 +184,31 @@ function restingFeet(rig: ClipRig, bvh: BvhClip): RestingFoot[] {
     for (const side of ['L', 'R'] as const) {
       const { lower, tip } = rig.mapping.legs[side];
       const speed = (i: number): number =>
-        i < 0
-          ? 0
-          : distance(now[i]?.position ?? ORIGIN, next[i]?.position ?? ORIGIN) /
-            (step * bvh.frameTime);
-      if (speed(lower) < RESTING_SPEED && speed(tip) < RESTING_SPEED) found.push({ frame, side });
+        distance(now[i]?.position ?? ORIGIN, next[i]?.position ?? ORIGIN) / (step * bvh.frameTime);
+      const flat = speed(lower) < RESTING_SPEED;
+      if (speed(tip < 0 ? lower : tip) < RESTING_SPEED) found.push({ frame, side, flat });
     }
   }
   return found;
 }
 
 const ORIGIN: Vec3 = [0, 0, 0];
+
+/** Clips shorter than this are taken as single poses. */
+const STILL_FRAMES = 10;
+/** An ankle less than this above the other one may stand too, metres. */
+const BOTH_STAND = 0.06;
+
+function lowerFeet(rig: ClipRig, bvh: BvhClip): RestingFoot[] {
+  return sampleFrames(bvh, STILL_FRAMES).flatMap((frame) => {
+    const joints = jointsAt(rig, frame);
+    const height = (side: Side): number => joints[rig.mapping.legs[side].lower]?.position[1] ?? 0;
+    const lower = Math.min(height('L'), height('R'));
+    return (['L', 'R'] as const)
+      .filter((side) => height(side) <= lower + BOTH_STAND)
+      .map((side) => ({ frame, side, flat: true }));
+  });
+}
 
 /** Soles that rest tilted by less than this are meant to be flat, radians. */
 const MAX_TILT = (45 * Math.PI) / 180;
@@ -205,8 +222,8 @@ function levelFeet(rig: ClipRig, resting: readonly RestingFoot[]): { rig: ClipRi
   let most = 0;
   for (const side of ['L', 'R'] as const) {
     const { lower, tip } = rig.mapping.legs[side];
-    const frames = resting.filter((rest) => rest.side === side);
-    if (frames.length < 4) continue;
+    const frames = resting.filter((rest) => rest.side === side && rest.flat);
+    if (frames.length < (rig.clip.frameCount < STILL_FRAMES ? 1 : 4)) continue;
     for (const [segment, joint] of [
       [`foot${side}`, lower],
       [`toes${side}`, tip],
@@ -243,14 +260,16 @@ function levelling(
 
 const UP: Vec3 = [0, 1, 0];
 
-/** Where the figure stands in every frame in which a foot rests: its lowest corner. */
+/**
+ * The lowest corner of every foot that rests, by frame. Of each foot, not of the figure: where a knee
+ * and two feet carry, their recorded heights differ by centimetres and the floor belongs between them.
+ */
 function standings(rig: ClipRig, body: Body, resting: readonly RestingFoot[]): Standing[] {
   if (resting.length < 4) return [];
-  const frames = [...new Set(resting.map(({ frame }) => frame))];
-  return frames.map((frame) => {
+  return resting.map(({ frame, side }) => {
     const posed = poseFigure(body, clipPose(rig, body, frame));
-    const [x, , z] = posed.segments.pelvis.position;
-    return { frame, point: [x, lowestPoint(posed), z] };
+    const [x, , z] = posed.segments[`foot${side}`].position;
+    return { frame, point: [x, lowestPoint(posed, [`sole${side}`, `toes${side}`]), z] };
   });
 }
 
@@ -323,7 +342,7 @@ function sentencesOf(
   }
   if (floor === null) {
     sentences.push(
-      'No foot rests long enough to find the floor: every frame stands on its lowest point.',
+      'No foot rests long enough to find the floor by: every frame stands on its lowest point.',
     );
   } else {
     const drift = floor.end - floor.start;

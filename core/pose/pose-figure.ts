@@ -1,4 +1,4 @@
-import { type Body, PATCHES, SEGMENTS, type SegmentName } from '../body/types.ts';
+import { type Body, PATCHES, type PatchName, SEGMENTS, type SegmentName } from '../body/types.ts';
 import { applyTransform } from '../geometry/quat.ts';
 import type { Quat, Transform, Vec3 } from '../geometry/types.ts';
 import type { Pose, PosedFigure } from './types.ts';
@@ -146,10 +146,10 @@ export function palmLocal(body: Body, side: 'L' | 'R'): Vec3 {
   return [mean(0), mean(1), mean(2)];
 }
 
-/** Height of the lowest corner of any patch, metres. */
-export function lowestPoint(posed: PosedFigure): number {
+/** Height of the lowest corner of the named patches (all when left out), metres. */
+export function lowestPoint(posed: PosedFigure, patches: readonly PatchName[] = PATCHES): number {
   let lowest = Infinity;
-  for (const name of PATCHES) {
+  for (const name of patches) {
     const { segment, outline } = posed.body.patches[name];
     for (const corner of outline) {
       lowest = Math.min(lowest, pointOn(posed, segment, corner)[1]);
