@@ -233,9 +233,10 @@ function tipping(plumb: Vec2, region: readonly Vec2[]): Vec2 | null {
   const nearest = nearestOnPolygon(plumb, region);
   if (nearest === null || nearest.distance < 1e-9) return null;
   const sign = signedMargin(plumb, region) > 0 ? 1 : -1;
+  // + 0 so that a straight direction reads 0, not -0.
   return [
-    (sign * (nearest.nearest[0] - plumb[0])) / nearest.distance,
-    (sign * (nearest.nearest[1] - plumb[1])) / nearest.distance,
+    (sign * (nearest.nearest[0] - plumb[0])) / nearest.distance + 0,
+    (sign * (nearest.nearest[1] - plumb[1])) / nearest.distance + 0,
   ];
 }
 

@@ -128,6 +128,9 @@ function isHullExact(supports: readonly Support[]): boolean {
 /** Sine of an angle from its cosine, without NaN where rounding left the cosine above 1. */
 const sine = (cosine: number): number => Math.sqrt(Math.max(0, 1 - cosine * cosine));
 
+/** Metres per body weight of squeeze; the ends of a wedge of directions are known about this well. */
+const PATTERN_TOLERANCE = 1e-4;
+
 /** Friction that stands for "as much as one likes". */
 const ROUGH = 1e3;
 
@@ -161,7 +164,7 @@ function unbounded(
   );
   const cancelling = buildProgram({ ...spec, supports, cancelling: true });
   const { reference } = cancelling;
-  const patterns = project(oracleOf(cancelling, weight), 1e-6);
+  const patterns = project(oracleOf(cancelling, weight), PATTERN_TOLERANCE);
   const offsets = (patterns?.vertices ?? [])
     .map((v): Vec2 => [v[0] - reference[0], v[1] - reference[2]])
     .filter((v) => Math.hypot(v[0], v[1]) > 1e-5);
