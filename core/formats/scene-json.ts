@@ -139,11 +139,10 @@ function issueMessage(issue: z.core.$ZodIssue, data: unknown): string {
   return `${pathText(issue.path)}: expected ${expectation(issue)}, got ${told(got)}`;
 }
 
-/** Ids that are used twice, and names of figures and loads that are not in the scene. */
+/** Ids that one list uses twice, and names of figures and loads that are not in the scene. */
 function referenceFault(scene: Scene): string | null {
-  const lists = { figures: scene.figures, loads: scene.loads, surfaces: scene.surfaces };
-  const seen = new Set<string>();
-  for (const [list, things] of Object.entries({ ...lists, grips: scene.grips })) {
+  for (const [list, things] of Object.entries<readonly { id: string }[]>({ ...scene })) {
+    const seen = new Set<string>();
     for (const [index, { id }] of things.entries()) {
       if (seen.has(id)) return `${list}[${index}].id: expected an id of its own, got "${id}" again`;
       seen.add(id);

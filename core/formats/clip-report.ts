@@ -1,0 +1,126 @@
+import type { Body, TableName } from '../body/types.ts';
+import { distance } from '../geometry/vec3.ts';
+import { poseFigure } from '../pose/pose-figure.ts';
+import type { BvhClip } from './bvh-types.ts';
+import { type ClipRig, clipPose, jointsAt, sampleFrames } from './clip-frame.ts';
+import type { ClipMapping, MappedSegment } from './clip-mapping.ts';
+
+export interface ClipOptions {
+  /** Standing height of the figure, metres: sets the scale unless `scale` is given. */
+  readonly stature?: number;
+  /** Metres per unit of the file. */
+  readonly scale?: number;
+  /** Kilograms. */
+  readonly mass: number;
+  readonly table: TableName;
+  /** Name of the clip and its figure, e.g. the file's; "Clip" when left out. */
+  readonly name?: string;
+}
+
+/** What was made of a clip, for the person who brought it. */
+export interface ClipReport {
+  readonly mapping: readonly MappedSegment[];
+  /** Joints of the file that move nothing of the figure. */
+  readonly unused: readonly string[];
+  /** Metres per unit of the file. */
+  readonly scale: number;
+  /** Stature of the figure as built, metres. */
+  readonly stature: number;
+  /** Height of the recorded floor at the first and last frame, metres, before it was taken off; null when none was found. */
+  readonly floor: { readonly start: number; readonly end: number } | null;
+  /** Mean distance of the figure's joints from the clip's, metres. */
+  readonly jointMiss: number;
+  readonly sentences: readonly string[];
+}
+
+/** Stature taken when neither stature nor scale is given, metres; the report says so. */
+export const ASSUMED_STATURE = 1.7;
+
+/** Mean distance between the figure's joints and the clip's over the clip, metres. */
+export function missOf(rig: ClipRig, body: Body): number {
+  const { legs, arms } = rig.mapping;
+  let sum = 0;
+  let count = 0;
+  for (const frame of sampleFrames(rig.clip, 30)) {
+    const joints = jointsAt(rig, frame);
+    const { segments } = poseFigure(body, clipPose(rig, body, frame));
+    for (const side of ['L', 'R'] as const) {
+      const pairs = [
+        [`thigh${side}`, legs[side].upper],
+        [`shank${side}`, legs[side].middle],
+        [`foot${side}`, legs[side].lower],
+        [`upperArm${side}`, arms[side].upper],
+        [`forearm${side}`, arms[side].middle],
+        [`hand${side}`, arms[side].lower],
+      ] as const;
+      for (const [segment, joint] of pairs) {
+        const place = joints[joint]?.position;
+        if (!place) continue;
+        sum += distance(segments[segment].position, place);
+        count++;
+      }
+    }
+  }
+  return count === 0 ? 0 : sum / count;
+}
+
+const cm = (metres: number): string => `${(metres * 100).toFixed(1)} cm`;
+
+export function sentencesOf(
+  bvh: BvhClip,
+  mapping: ClipMapping,
+  options: ClipOptions,
+  scale: number,
+  body: Body,
+  floor: ClipReport['floor'],
+  tilt: number,
+  jointMiss: number,
+): string[] {
+  const byPlace = mapping.segments.filter(
+    ({ how, segment }) => how === 'place' && !/pelvis|chest/.test(segment),
+  );
+  const seconds = (bvh.frameCount * bvh.frameTime).toFixed(2);
+  const { stature } = body.spec;
+  const sentences = [
+    `${bvh.frameCount} ${bvh.frameCount === 1 ? 'frame' : 'frames'} at ${(1 / bvh.frameTime).toFixed(2)} a second, ${seconds} s.`,
+    `${mapping.segments.length} of ${bvh.joints.length} joints move the figure${byPlace.length === 0 ? '' : `, ${byPlace.length} of them found by their place in the skeleton, not by name`}; ${mapping.unused.length} are not used (fingers, collar bones, further joints of the back).`,
+  ];
+  if (options.scale !== undefined) {
+    sentences.push(
+      `Scale as given, ${scale} m a unit: the figure is about ${stature.toFixed(2)} m tall.`,
+    );
+  } else {
+    const source =
+      options.stature === undefined
+        ? `No stature or scale given: ${ASSUMED_STATURE.toFixed(2)} m taken`
+        : `Stature ${options.stature.toFixed(2)} m`;
+    sentences.push(
+      `${source}; legs and trunk have their share of it at ${scale.toPrecision(4)} m a unit.`,
+    );
+  }
+  if (options.stature !== undefined && Math.abs(stature - options.stature) > 0.005) {
+    sentences.push(
+      `The clip's limbs fit a stature of ${stature.toFixed(2)} m better; the figure is built so.`,
+    );
+  }
+  if (floor === null) {
+    sentences.push(
+      'No foot rests long enough to find the floor by: every frame stands on its lowest point.',
+    );
+  } else {
+    const drift = floor.end - floor.start;
+    sentences.push(
+      Math.abs(drift) < 0.005
+        ? `The recorded floor was at ${cm(floor.start)}; it is now at 0.`
+        : `The recorded floor went from ${cm(floor.start)} to ${cm(floor.end)} along the way; that drift is taken off.`,
+    );
+  }
+  if (tilt > 0.02) {
+    sentences.push(
+      `Soles are set level where the feet rest (${Math.round((tilt * 180) / Math.PI)}° taken off).`,
+    );
+  }
+  sentences.push(`The figure's joints lie ${cm(jointMiss)} from the clip's on average.`);
+  if (mapping.arms.L.upper < 0) sentences.push('No arms were found: they hang at the sides.');
+  return sentences;
+}
