@@ -115,8 +115,9 @@ const TOES = 0.8;
 const HEEL = 0.15;
 
 /** The foot that a vertex of the hull belongs to; null for anything else. */
-function footOf({ ground, feet }: Told, vertex: Vec2): FootLine | null {
-  const contact = ground.sources.get(vertex);
+function footOf({ contacts, feet }: Told, [x, z]: Vec2): FootLine | null {
+  // A hull's vertices are points of the contacts, to the last digit.
+  const contact = contacts.find(({ outline }) => outline.some((p) => p[0] === x && p[2] === z));
   if (contact === undefined || !isFoot(contact)) return null;
   const side = contact.patch.at(-1);
   return feet.find((foot) => foot.figure === contact.owner && foot.side === side) ?? null;

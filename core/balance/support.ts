@@ -4,7 +4,6 @@ import {
   type HullKind,
   inscribedCircle,
   polygonArea,
-  toPlan,
   type Vec2,
   type Vec3,
 } from '../geometry/index.ts';
@@ -31,8 +30,6 @@ export interface Ground {
   readonly support: Support;
   /** Radius of the largest circle inside, metres; 0 without area. */
   readonly radius: number;
-  /** The contact that a hull vertex comes from; empty for a region. */
-  readonly sources: ReadonlyMap<Vec2, Contact>;
   /** Height of the lowest contact, metres; 0 without contacts. */
   readonly level: number;
   /** True where something touches, but too slippery to stand on: the region is empty for that alone. */
@@ -46,44 +43,39 @@ export interface Ground {
  * @param single whether the contacts hold one stiff body
  */
 export function groundOf(contacts: readonly Contact[], single: boolean): Ground {
-  const sources = new Map<Vec2, Contact>();
+  const points: Vec2[] = [];
+  const functional: Vec2[] = [];
   let level = Number.POSITIVE_INFINITY;
   let highest = Number.NEGATIVE_INFINITY;
   let flat = true;
   for (const contact of contacts) {
     if (contact.normal[1] < 1 - 1e-12) flat = false;
-    for (const point of contact.outline) {
-      sources.set(toPlan(point), contact);
-      level = Math.min(level, point[1]);
-      highest = Math.max(highest, point[1]);
+    for (const [x, y, z] of contact.outline) {
+      points.push([x, z]);
+      if (y < level) level = y;
+      if (y > highest) highest = y;
     }
+    for (const [x, , z] of contact.functional) functional.push([x, z]);
   }
   const ids = contacts.map(({ id }) => id);
-  if (contacts.length === 0 || (flat && highest - level <= LEVEL)) {
-    const { kind, vertices } = convexHull([...sources.keys()]);
-    const functional = convexHull(contacts.flatMap((contact) => contact.functional.map(toPlan)));
+  if (points.length === 0 || (flat && highest - level <= LEVEL)) {
+    const { kind, vertices } = convexHull(points);
+    const carrying = convexHull(functional).vertices;
     return {
-      ...outlined(kind, vertices, functional.vertices, {
-        contacts: ids,
-        basis: 'hull',
-        exact: true,
-      }),
-      sources,
-      level: contacts.length === 0 ? 0 : level,
+      support: supportOf(kind, vertices, carrying, ids, 'hull', true),
+      radius: radiusOf(kind, vertices),
+      level: points.length === 0 ? 0 : level,
       slips: false,
     };
   }
   const region = equilibriumRegion(pushes(contacts, 'outline'));
   const vertices = outlineOf(region);
-  const functional = outlineOf(equilibriumRegion(pushes(contacts, 'functional')));
-  const hull = region.kind === 'region' && region.exact;
+  const carrying = outlineOf(equilibriumRegion(pushes(contacts, 'functional')));
+  const kind = KINDS[Math.min(vertices.length, 3)]!;
+  const basis = region.kind === 'region' && region.exact ? 'hull' : 'region';
   return {
-    ...outlined(KINDS[Math.min(vertices.length, 3)]!, vertices, functional, {
-      contacts: ids,
-      basis: hull ? 'hull' : 'region',
-      exact: single,
-    }),
-    sources: new Map(),
+    support: supportOf(kind, vertices, carrying, ids, basis, single),
+    radius: radiusOf(kind, vertices),
     level,
     slips: region.kind === 'empty' && region.reason === 'too slippery',
   };
@@ -91,16 +83,17 @@ export function groundOf(contacts: readonly Contact[], single: boolean): Ground 
 
 const KINDS: readonly HullKind[] = ['none', 'point', 'line', 'area'];
 
-function outlined(
+const supportOf = (
   kind: HullKind,
   polygon: readonly Vec2[],
   functional: readonly Vec2[],
-  rest: Pick<Support, 'contacts' | 'basis' | 'exact'>,
-): { support: Support; radius: number } {
-  const area = polygonArea(polygon);
-  const radius = kind === 'area' ? (inscribedCircle(polygon)?.radius ?? 0) : 0;
-  return { support: { kind, polygon, functional, area, ...rest }, radius };
-}
+  contacts: readonly string[],
+  basis: Support['basis'],
+  exact: boolean,
+): Support => ({ kind, polygon, functional, area: polygonArea(polygon), contacts, basis, exact });
+
+const radiusOf = (kind: HullKind, polygon: readonly Vec2[]): number =>
+  kind === 'area' ? (inscribedCircle(polygon)?.radius ?? 0) : 0;
 
 /** The drawn part of a region: all of it, or what lies within some metres of an endless one. */
 function outlineOf(region: EquilibriumRegion): readonly Vec2[] {
