@@ -5,7 +5,7 @@ import { type Exposure, exposures, heldShare } from './held-frames.ts';
 /** Hertz; 4 to 6 are usual for walking (from memory; a biomechanics handbook's example uses 6). */
 export const CUTOFF = 6;
 
-/** Samples of a local fit: the pose itself and two on each side. */
+/** Samples that a local fit takes at least: the pose itself and two on each side. */
 const FIT_SAMPLES = 5;
 
 export interface DerivativeOptions {
@@ -46,7 +46,8 @@ export interface Derivatives {
  * Velocity and acceleration of a track of points, by phases.
  *
  * Long phases on ones go through the zero-phase low-pass; short ones, and phases with held frames,
- * through a parabola fitted to the five nearest distinct poses. A held frame has the speed of the pose
+ * through a parabola fitted to the nearest distinct poses: those of one period of the
+ * cut-off, five at least. A held frame has the speed of the pose
  * it repeats, read at that pose's first frame, so that pose and speed belong together. A stop (a pose
  * shown longer than four frames at 24 a second) is a phase of its own and has no speed. A phase with
  * a single pose takes the slope to its neighbours, and has no acceleration.
@@ -167,7 +168,10 @@ function filterPhase(work: Work, from: number, to: number): void {
 
 function fitPhase(work: Work, runs: readonly Exposure[]): void {
   const { points, rate } = work;
-  const taken = Math.min(FIT_SAMPLES, runs.length);
+  // As long as one period of the cut-off, so that it smooths like the filter that it stands for.
+  const period = Math.round(rate / work.cutoff);
+  const held = (runs.at(-1)!.to - runs[0]!.from + 1) / runs.length;
+  const taken = Math.min(Math.max(FIT_SAMPLES, Math.round(period / held)), runs.length);
   runs.forEach((run, i) => {
     const start = Math.max(0, Math.min(i - (taken >> 1), runs.length - taken));
     const near = runs.slice(start, start + taken);

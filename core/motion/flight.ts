@@ -5,6 +5,9 @@ import { GRAVITY } from './pendulum.ts';
 /** Residual against free fall beyond this share of the rise reads as floating (mechanics note, no source). */
 export const FLOATING = 0.02;
 
+/** A fitted fall that is known no better than this says nothing, metres a second squared. */
+const UNCLEAR = 1;
+
 /** Frames that a flight needs to be judged: three decide a parabola, one more shows whether it is one. */
 export const LEAST_FLIGHT = 4;
 
@@ -31,10 +34,10 @@ export interface Flight {
   /** residual / rise; null for a path without rise. */
   readonly residualShare: number | null;
   /**
-   * `flies`: falls as on earth; `floats`: hangs or sinks slower; `dives`: falls faster. Too small a rise
-   * for the clip's noise counts as `flies`.
+   * `flies`: falls as on earth; `floats`: hangs or sinks slower; `dives`: falls faster; `unclear`: too
+   * short or too noisy to tell.
    */
-  readonly kind: 'flies' | 'floats' | 'dives';
+  readonly kind: 'flies' | 'floats' | 'dives' | 'unclear';
   readonly sentence: string;
 }
 
@@ -68,8 +71,9 @@ export function fitFlight(
   const rise = Math.max(...heights) - Math.min(...heights);
   const residualShare = rise > 0 ? residual / rise : null;
   const differs =
-    residualShare !== null && residualShare > FLOATING && Math.abs(gravity - g) > 2 * gravityNoise;
-  const kind = !differs ? 'flies' : gravity < g ? 'floats' : 'dives';
+    residualShare !== null && residualShare > FLOATING && Math.abs(gravity - g) > 3 * gravityNoise;
+  const kind =
+    gravityNoise > UNCLEAR ? 'unclear' : !differs ? 'flies' : gravity < g ? 'floats' : 'dives';
   const flight = { from, to, duration: (count - 1) / rate, gravity, gravityNoise };
   return {
     ...flight,
@@ -110,8 +114,11 @@ function sentenceOf(
 ): string {
   const fall = `${gravity.toFixed(2)} m/s² (± ${gravityNoise.toFixed(2)})`;
   const span = `In the air from frame ${from} to ${to} the centre falls at ${fall}`;
+  if (kind === 'unclear') return `${span}: too short or too noisy to tell more.`;
   if (kind === 'flies') return `${span}, as it should on earth.`;
+  if (gravity <= 0)
+    return `${span}: it does not fall at all, so it hangs, or something carries it that does not touch.`;
   const size = (gravity / g).toFixed(2);
   const how = kind === 'floats' ? 'slower' : 'faster';
-  return `${span}, ${how} than ${g} m/s²: the clip's scale is off by a factor of ${size}, or its timing by ${Math.sqrt(g / Math.max(gravity, 1e-9)).toFixed(2)}.`;
+  return `${span}, ${how} than ${g} m/s²: the clip's scale is off by a factor of ${size}, its timing by ${Math.sqrt(g / gravity).toFixed(2)}, or something carries it that does not touch.`;
 }

@@ -4,6 +4,7 @@ export {
   type PointMasses,
   pointMasses,
 } from './angular-momentum.ts';
+export { type ContactSpan, contactSpans, withContactSpans } from './contact-spans.ts';
 export {
   CUTOFF,
   type DerivativeOptions,

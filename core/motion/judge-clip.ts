@@ -7,7 +7,7 @@ import { GRAVITY, pendulumRate } from './pendulum.ts';
 import { groundForce, pressurePoint } from './pressure.ts';
 import { type Rise, riseFromSeat } from './rise-from-seat.ts';
 import { jointSupport } from './sample-frame.ts';
-import { gaitOf, type SupportSpan, supportSpans } from './support-changes.ts';
+import { gaitOf, STEADY_FOR, type SupportSpan, supportSpans } from './support-changes.ts';
 import type { ClipFrame, ClipReading, FrameSample, WeighClipOptions } from './types.ts';
 import { type AheadSupport, LOOK_AHEAD, type MotionState, motionVerdict } from './verdict.ts';
 
@@ -29,7 +29,7 @@ export function judgeClip(
     rate,
   );
   const centre = centresOf(samples);
-  const breaks = [...spans.map(({ from }) => from), ...changesOfMembers(samples)];
+  const breaks = [...breaksOf(spans, samples.length, rate), ...changesOfMembers(samples)];
   const settings = options.cutoff === undefined ? { breaks } : { breaks, cutoff: options.cutoff };
   const moving = centre === null ? null : differentiate(centre, rate, settings);
   const momentum = angularMomenta(
@@ -49,6 +49,7 @@ export function judgeClip(
     rate,
     frameCount: samples.length,
     frames,
+    contacts: typeof options.contacts === 'object' ? options.contacts : [],
     spans,
     flights,
     rises: risesOf(clip, moving),
@@ -80,6 +81,15 @@ interface Judged {
 function centresOf(samples: readonly FrameSample[]): readonly Vec3[] | null {
   const found = samples.flatMap(({ reading }) => (reading.centre === null ? [] : [reading.centre]));
   return found.length === samples.length ? found : null;
+}
+
+/** Where the support changes, unless that would leave a phase too short to tell speed from noise. */
+function breaksOf(spans: readonly SupportSpan[], frameCount: number, rate: number): number[] {
+  const shortest = Math.round(STEADY_FOR * rate);
+  const breaks: number[] = [];
+  for (const { from } of spans)
+    if (from - (breaks.at(-1) ?? 0) >= shortest && frameCount - from >= shortest) breaks.push(from);
+  return breaks;
 }
 
 /** Frames at which the group is another one than before (a load taken up, a partner let go). */
@@ -288,7 +298,7 @@ function sentencesOf(
     ];
   const { cutoff, heldShare, noise } = moving;
   const said = [
-    `Speeds from a zero-phase low-pass at ${cutoff.toFixed(1)} Hz at ${rate.toFixed(2)} frames a second, split where the support changes; short stretches from parabolas over five poses.`,
+    `Speeds from a zero-phase low-pass at ${cutoff.toFixed(1)} Hz at ${rate.toFixed(2)} frames a second, split where the support changes; short stretches from parabolas over a period of it.`,
   ];
   if (heldShare > 0.3)
     said.push(
@@ -300,6 +310,7 @@ function sentencesOf(
   said.push(
     `The centre is known to about ${(noise.position * 1000).toFixed(1)} mm; that moves the pressure by ${(spread * 100).toFixed(1)} cm, so the extrapolated centre decides. Segments count as point masses.`,
   );
-  for (const flight of flights) if (flight.kind !== 'flies') said.push(flight.sentence);
+  for (const flight of flights)
+    if (flight.kind === 'floats' || flight.kind === 'dives') said.push(flight.sentence);
   return said;
 }

@@ -2,6 +2,7 @@ import type { GroupReading, Verdict } from '../balance/index.ts';
 import type { Vec2, Vec3 } from '../geometry/index.ts';
 import type { Scene } from '../scene/index.ts';
 import type { PointMasses } from './angular-momentum.ts';
+import type { ContactSpan } from './contact-spans.ts';
 import type { Noise } from './derivatives.ts';
 import type { Flight } from './flight.ts';
 import type { GroundForce, PressurePoint } from './pressure.ts';
@@ -22,6 +23,11 @@ export interface WeighClipOptions {
   readonly cutoff?: number;
   /** The figure whose group is weighed; the first group of each scene when left out. */
   readonly figure?: string;
+  /**
+   * When each patch carries: found by height and speed over the clip when left out, or as given (spans
+   * that were edited), or `single`: each frame as if it were a single pose.
+   */
+  readonly contacts?: readonly ContactSpan[] | 'single';
   /** Frames between two reports of progress; default 250. */
   readonly chunk?: number;
   /** Whether the slowest speed of the same motion that still carries is looked for; default false. */
@@ -61,6 +67,8 @@ export interface ClipReading {
   readonly rate: number;
   readonly frameCount: number;
   readonly frames: readonly ClipFrame[];
+  /** When each patch carries, as used; empty where each frame was read as a single pose. */
+  readonly contacts: readonly ContactSpan[];
   /** What carries, from change to change. */
   readonly spans: readonly SupportSpan[];
   readonly flights: readonly Flight[];

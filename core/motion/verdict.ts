@@ -167,6 +167,9 @@ function wayBack(plumb: Vec2, velocity: Vec3, speed: number, { support }: Readin
 function needs({ forward, seatOff }: MotionState, way: Way, needed: number): string {
   const heading = headingOf(way.direction, forward);
   const when = seatOff ? ' at seat-off' : '';
+  // Fast enough, but not that way.
+  if (!way.meets && way.has >= needed)
+    return `has ${way.has.toFixed(2)} m/s ${heading}${when}, past the support`;
   return `needs ${needed.toFixed(2)} m/s ${heading}${when}, has ${way.has.toFixed(2)}`;
 }
 
@@ -200,27 +203,33 @@ function judgeAhead(
   const topplesIn = timeToTopple(centre, velocity, state.floor, out, g);
   const heading = headingOf(out.direction, forward);
 
+  const moving = `moving ${Math.hypot(velocity[0], velocity[2]).toFixed(2)} m/s ${headingOf([velocity[0], velocity[2]], forward)}`;
   const catching = findCatch(state, topplesIn);
   if (catching !== null) {
     const inTime = `the support that comes in ${catching.after.toFixed(2)} s (frame ${catching.frame}) catches it`;
-    const before = topplesIn === null ? '' : `, it would have toppled in ${topplesIn.toFixed(2)} s`;
-    const why =
-      way === null ? `too fast to stop here (${heading})` : needs(state, way, base.needed ?? 0);
+    const without =
+      topplesIn === null ? '' : `; without it, it would have toppled in ${topplesIn.toFixed(2)} s`;
     return {
       ...base,
       topplesIn,
       verdict: 'carried',
-      sentence: `Carried: ${why}; ${inTime}${before}.`,
+      sentence: `Carried: ${moving}, ${inTime}${without}.`,
     };
+  }
+  if (way === null && topplesIn === null) {
+    // The rod about the edge has a little less than it needs, the straight rule a little more.
+    const sentence = `Teeters: ${moving} it can only just stop over the support.`;
+    return { ...base, topplesIn, verdict: 'teeters', sentence };
   }
   const seen = topplesIn !== null && left >= topplesIn;
   const why =
     way === null
-      ? `moving ${(base.has ?? 0).toFixed(2)} m/s it can stop here from ${bearable(state, out, rate).toFixed(2)} m/s at most`
+      ? `${moving} it can stop here from ${bearable(state, out, rate).toFixed(2)} m/s at most`
       : needs(state, way, base.needed ?? 0);
   // A body that hardly moves gets no step from frames that are not there: its pose alone decides.
-  if (!seen && (base.has ?? 0) > STILL && topplesIn !== null) {
-    const sentence = `Cannot tell: ${why}; the clip ends in ${left.toFixed(2)} s, before it would have toppled (${topplesIn.toFixed(2)} s).`;
+  if (!seen && Math.hypot(velocity[0], velocity[2]) > STILL) {
+    const when = topplesIn === null ? '' : ` (${topplesIn.toFixed(2)} s)`;
+    const sentence = `Cannot tell: ${why}; the clip ends in ${left.toFixed(2)} s, before it would have toppled${when}.`;
     return { ...base, topplesIn, verdict: 'unknown', sentence };
   }
   const end =
@@ -267,8 +276,8 @@ function timeToTopple(
   const square = out * out + height * height;
   return toppleTime({
     lean: Math.atan2(out, height),
-    // The part of a level speed across the rod turns it.
-    leanRate: (speed * height) / square,
+    // The part of the speed across the rod turns it.
+    leanRate: (speed * height - velocity[1] * out) / square,
     until: TOPPLED,
     k: toppleConstant(Math.sqrt(square), g),
   });

@@ -1,3 +1,4 @@
+import { contactSpans, withContactSpans } from './contact-spans.ts';
 import { judgeClip } from './judge-clip.ts';
 import { sampleFrame } from './sample-frame.ts';
 import type {
@@ -22,17 +23,20 @@ export function* weighClipSteps(
   if (!(frameCount > 0)) throw new RangeError(`a clip needs at least one frame, got ${frameCount}`);
   if (!(rate > 0 && Number.isFinite(rate)))
     throw new RangeError(`a clip needs a positive frame rate, got ${rate}`);
+  const { contacts: wanted } = options;
+  const contacts = wanted ?? (frameCount > 1 ? contactSpans(clip) : 'single');
+  const settled = contacts === 'single' ? clip : withContactSpans(clip, contacts);
   const chunk = Math.max(1, options.chunk ?? 250);
   const samples: FrameSample[] = [];
   let from = 0;
   for (let frame = 0; frame < frameCount; frame++) {
-    samples.push(sampleFrame(clip.sceneAt(frame), frame, options.figure));
+    samples.push(sampleFrame(settled.sceneAt(frame), frame, options.figure));
     if (samples.length - from < chunk || samples.length === frameCount) continue;
     const readings = samples.slice(from).map(({ reading }) => reading);
     yield { done: samples.length, total: frameCount, from, readings };
     from = samples.length;
   }
-  return judgeClip(samples, rate, options);
+  return judgeClip(samples, rate, { ...options, contacts });
 }
 
 /**
