@@ -1,4 +1,4 @@
-import type { BalanceReport } from '../balance/types.ts';
+import type { BalanceReport, GroupReading } from '../balance/types.ts';
 import type { Scene } from '../scene/types.ts';
 import { scaledTo, spokenReport } from './draw-scene.ts';
 import type { Ink, Theme } from './ink.ts';
@@ -30,13 +30,13 @@ export interface CardOptions {
 
 const MARGIN = 8;
 /** Share of the height that the elevation takes. */
-const ELEVATION = 0.64;
+const ELEVATION = 0.66;
 /** The plan of a small card is drawn larger than its elevation, at most this many times. */
 const MAX_ENLARGED = 3;
 
 /**
  * The elevation above the plan, with the plumb line running through both, as one SVG document.
- * Both share the horizontal axis of the first group's plumb line; on a small card the plan is
+ * Both share the horizontal axis of the main group's plumb line; on a small card the plan is
  * enlarged about that line, so that soles and margin can be read.
  */
 export function drawCard(scene: Scene, report: BalanceReport, options: CardOptions = {}): string {
@@ -57,7 +57,7 @@ export function drawCard(scene: Scene, report: BalanceReport, options: CardOptio
   const elevation = scaledTo(view, seen, [MARGIN, MARGIN, width - MARGIN, fold - MARGIN]);
   const planBox: Box = [MARGIN, fold + MARGIN, width - MARGIN, height - MARGIN];
   const plan = planUnder(placed, name, elevation, planBox);
-  const main = report.groups[0];
+  const main = mainGroup(report);
   const foot = main?.plumb ? plan.at(planPoint(main.plumb))[1] : null;
 
   sheet.part('plan', () => drawPlan(sheet, placed, plan, [0, fold, width, height], labelSize));
@@ -72,23 +72,38 @@ export function drawCard(scene: Scene, report: BalanceReport, options: CardOptio
   return sheet.finish();
 }
 
-/** The elevation in which the margin lies across the page; the wider support's if there is none. */
+/** The group that a small drawing is about: the first one with a figure, else the first. */
+const mainGroup = (report: BalanceReport): GroupReading | undefined =>
+  report.groups.find(({ id }) => report.figures.some(({ group }) => group === id)) ??
+  report.groups[0];
+
+/** A support this many times longer one way than the other is judged across its narrow way. */
+const NARROW = 4;
+
+/**
+ * The elevation that shows what the balance hangs on: the plumb line's place along the axis on which
+ * it is further from the middle of the support, or across a support that is a mere strip.
+ */
 export function tellingView(report: BalanceReport): 'front' | 'side' {
-  const main = report.groups[0];
-  if (main === undefined) return 'side';
-  if (main.margin !== null) {
-    const [x, z] = main.margin.direction;
-    return Math.abs(x) > Math.abs(z) ? 'front' : 'side';
-  }
-  const spread = (axis: 0 | 1): number => {
-    const values = main.support.polygon.map((point) => point[axis]);
-    return values.length === 0 ? 0 : Math.max(...values) - Math.min(...values);
+  const main = mainGroup(report);
+  const polygon = main?.support.polygon ?? [];
+  if (!main?.plumb || polygon.length === 0) return 'side';
+  const { plumb } = main;
+  const axis = (i: 0 | 1): { half: number; off: number } => {
+    const values = polygon.map((point) => point[i]);
+    const low = Math.min(...values);
+    const high = Math.max(...values);
+    return { half: (high - low) / 2, off: Math.abs(plumb[i] - (low + high) / 2) };
   };
-  return spread(0) > spread(1) ? 'front' : 'side';
+  const x = axis(0);
+  const z = axis(1);
+  if (z.half > NARROW * x.half) return 'front';
+  if (x.half > NARROW * z.half) return 'side';
+  return x.off * z.half > z.off * x.half ? 'front' : 'side';
 }
 
 /**
- * The plan in its box, with the first plumb point straight under its line in the elevation and the
+ * The plan in its box, with the main plumb point straight under its line in the elevation and the
  * rest as large as fits.
  */
 function planUnder(
@@ -99,7 +114,7 @@ function planUnder(
 ): Projection {
   const view = viewOf('plan', name);
   const extent = planExtent(placed, view);
-  const plumb = placed.report.groups[0]?.plumb;
+  const plumb = mainGroup(placed.report)?.plumb;
   const fitted = scaledTo(view, extent, box);
   if (!plumb) return fitted;
   const [left, , right] = box;

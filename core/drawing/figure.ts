@@ -15,8 +15,10 @@ export interface Layer {
 
 /** A limb that grows out of the body this much behind its twin is the far one of the two, metres. */
 const FAR_ROOT = 0.06;
-/** A limb that reaches back behind the trunk by this much on average is covered by it, metres. */
+/** A limb that reaches this much further back than its root, on average, is drawn as a far one, metres. */
 const REACHES_BACK = 0.12;
+/** A limb this much behind the middle of the trunk is covered by it, metres. */
+const COVERED = 0.2;
 
 /** A part on the page. */
 interface DrawnPart {
@@ -36,12 +38,14 @@ export function figureLayers(posed: PosedFigure, project: Projection): Layer[] {
   const trunk = parts.find(({ part }) => part.name === 'trunk') as DrawnPart;
   return parts.map((drawn) => {
     const { root } = drawn.part;
+    const rootNear = root === null ? 0 : project.near(placeOf(root, posed));
     const far =
       root !== null &&
-      (project.near(placeOf(root, posed)) < project.near(twinRoot(root, posed)) - FAR_ROOT ||
-        drawn.near < trunk.near - REACHES_BACK);
-    // What is as deep as the trunk goes over it, open where it grows out of it.
-    const near = far ? drawn.near : Math.max(drawn.near, trunk.near);
+      (rootNear < project.near(twinRoot(root, posed)) - FAR_ROOT ||
+        drawn.near < rootNear - REACHES_BACK);
+    // What is about as deep as the trunk goes over it, open where it grows out of it.
+    const over = !far && drawn.near > trunk.near - COVERED;
+    const near = over ? Math.max(drawn.near, trunk.near) : drawn.near;
     return { near, draw: (sheet) => drawPart(sheet, drawn, trunk, posed, project, far) };
   });
 }

@@ -82,10 +82,11 @@ export function elevationExtent(placed: Placed, view: View): Extent {
   };
 }
 
-/** What a plan must show: soles, supports and plumb points. */
+/** What a plan must show: contacts, supports and plumb points; lifted feet where nothing touches. */
 export function planExtent(placed: Placed, view: View): Extent {
-  const points: Vec3[] = [];
-  for (const figure of placed.posed.values()) points.push(...solePoints(figure).flat());
+  const points = placed.report.contacts.flatMap(({ outline }) => outline);
+  if (points.length === 0)
+    for (const figure of placed.posed.values()) points.push(...solePoints(figure).flat());
   for (const { support, plumb } of placed.report.groups) {
     points.push(...support.polygon.map((point) => planPoint(point)));
     if (plumb !== null) points.push(planPoint(plumb));

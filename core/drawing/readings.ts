@@ -17,12 +17,14 @@ export function marginText(margin: Margin): string {
 }
 
 /**
- * Readings that get a plumb line: every group, and in a group of several figures each of them alone
- * (drawn thin), because they part where one holds the other.
+ * Readings that get a plumb line: every group with a figure, and in a group of several figures each of
+ * them alone (drawn thin), because they part where one holds the other. A load that stands by itself
+ * is left out unless it would tip.
  */
 export function plumbReadings(report: BalanceReport): { reading: Reading; alone: boolean }[] {
   return report.groups.flatMap((group) => {
     const members = report.figures.filter((figure) => figure.group === group.id);
+    if (members.length === 0 && group.verdict === 'holds') return [];
     const single = members.length > 1 ? members : [];
     return [
       ...single.map((reading) => ({ reading: reading as Reading, alone: true })),

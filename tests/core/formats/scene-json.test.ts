@@ -160,9 +160,9 @@ describe('scene files', () => {
     [
       'an id used twice',
       (data) => {
-        data.surfaces[0].id = 'porter';
+        data.surfaces.push(data.surfaces[0]);
       },
-      'surfaces[0].id: expected an id of its own, got "porter" again',
+      'surfaces[1].id: expected an id of its own, got "floor" again',
     ],
     [
       'a load on nobody',

@@ -1,0 +1,44 @@
+import { PEOPLE } from './people.ts';
+import { ferryman } from './shots/ben-0110.ts';
+import { cheeseCrate } from './shots/crt-0020.ts';
+import { gateGuard } from './shots/grd-0030.ts';
+import { keyByTheWall } from './shots/key-0030.ts';
+import { lineWalker } from './shots/lin-0090.ts';
+import { lamplighter } from './shots/lmp-0060.ts';
+import { nestBelow } from './shots/nst-0050.ts';
+import { saltPorter } from './shots/slt-0040.ts';
+import type { DemoReview } from './types.ts';
+
+export type {
+  DemoDraft,
+  DemoNote,
+  DemoPerson,
+  DemoReply,
+  DemoReview,
+  DemoSequence,
+  DemoShot,
+} from './types.ts';
+
+/** The review that a first start puts in: an invented show, its shots, notes and people. */
+export function demoReview(): DemoReview {
+  return {
+    title: 'Fenmark Ferry',
+    sequences: [
+      { id: 'quay', title: 'The quay' },
+      { id: 'fair', title: 'Harvest fair' },
+      { id: 'house', title: 'Ferry house' },
+      { id: 'cliff', title: 'Cliff and gate' },
+    ],
+    shots: [
+      saltPorter,
+      cheeseCrate,
+      lamplighter,
+      lineWalker,
+      keyByTheWall,
+      ferryman,
+      nestBelow,
+      gateGuard,
+    ],
+    people: Object.values(PEOPLE),
+  };
+}
