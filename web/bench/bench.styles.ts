@@ -2,6 +2,9 @@ import { css } from 'lit';
 
 export const benchStyles = css`
   :host {
+    display: block;
+  }
+  .bench {
     display: grid;
     grid-template: minmax(0, 1fr) auto / 20rem minmax(0, 1fr);
     height: 100%;
@@ -17,7 +20,7 @@ export const benchStyles = css`
   .drawings {
     grid-area: 1 / 2;
     display: grid;
-    grid-template-rows: auto minmax(0, 1.85fr) minmax(0, 1fr);
+    grid-template-rows: auto minmax(0, 2.1fr) minmax(0, 1fr);
     min-width: 0;
     min-height: 0;
   }
@@ -44,7 +47,7 @@ export const benchStyles = css`
     border-top: 1px solid var(--rule);
   }
   @media (max-width: 48rem) {
-    :host {
+    .bench {
       display: block;
       height: auto;
     }

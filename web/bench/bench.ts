@@ -103,7 +103,11 @@ export class Bench extends LitElement implements BenchProperties {
       );
       const both = (pick: (a: number, b: number) => number, a: Extent['min'], b: Extent['min']) =>
         [pick(a[0], b[0]), pick(a[1], b[1]), pick(a[2], b[2])] as const;
-      extent = { min: both(Math.min, extent.min, min), max: both(Math.max, extent.max, max) };
+      extent = {
+        ...extent,
+        min: both(Math.min, extent.min, min),
+        max: both(Math.max, extent.max, max),
+      };
     }
     this.clipExtent = { clip, extent };
     return extent;
@@ -200,7 +204,7 @@ export class Bench extends LitElement implements BenchProperties {
     const mayEdit = session.mayWrite('scenes');
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : whyNot;
-    return html`
+    return html`<div class="bench">
       <div class="drawings" @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         ${this.renderTools()}
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
@@ -213,7 +217,7 @@ export class Bench extends LitElement implements BenchProperties {
       <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
         .mayEdit=${mayEdit} .whyNot=${whyNot}
         @cl-pick=${(event: CustomEvent<Pin>) => this.pick(event.detail)}></cl-ledger>
-    `;
+    </div>`;
   }
 }
 

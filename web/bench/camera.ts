@@ -147,14 +147,15 @@ export function orbitEye(orbit: Orbit, width: number, height: number): Eye {
   };
 }
 
-/** What must be seen: a box in the world, metres. */
+/** What must be seen: a box in the world, and the middle of what stands on the floor, metres. */
 export interface Extent {
   readonly min: Vec3;
   readonly max: Vec3;
+  readonly footing: Vec2;
 }
 
 /** Room kept round the drawn things, metres. */
-const ROOM = 0.18;
+const ROOM = 0.12;
 /** Height below the floor line that is kept for the ground, CSS pixels. */
 const GROUND = 34;
 
@@ -172,16 +173,12 @@ export function fitAxis(
     20,
     Math.min(size.width / wide, (size.elevation - GROUND) / tall, size.plan / 0.55),
   );
-  const down = [
-    planDown(view, [extent.min[0], extent.min[2]]),
-    planDown(view, [extent.max[0], extent.max[2]]),
-  ] as const;
   return {
     width: size.width,
     scale: perMetre,
     centre: (from + to) / 2,
     low: low - GROUND / perMetre,
-    planCentre: (down[0] + down[1]) / 2,
+    planCentre: planDown(view, extent.footing),
   };
 }
 

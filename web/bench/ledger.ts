@@ -29,7 +29,7 @@ import './surface-form.ts';
 import './turn-panel.ts';
 import { ledgerStyles } from './ledger.styles.ts';
 import { ledgerRows } from './ledger-rows.ts';
-import { nameOf, patchWord, sayCm, sayKg, sayShare, segmentWord } from './words.ts';
+import { nameOf, patchWord, sayMass, sayShare, segmentWord } from './words.ts';
 
 const SETTINGS = ['auto', 'planted', 'lifted'] as const satisfies readonly ContactSetting[];
 
@@ -106,14 +106,14 @@ export class Ledger extends LitElement {
     const { rows, total } = ledgerRows(this.shown);
     return html`<table>
       <caption class="hidden-text">Masses, heights of their centres, and shares of the whole</caption>
-      <thead><tr><th scope="col">weight</th><th scope="col">mass</th><th scope="col">centre up</th><th scope="col">share</th></tr></thead>
+      <thead><tr><th scope="col">weight</th><th scope="col">kg</th><th scope="col">centre, cm</th><th scope="col">share</th></tr></thead>
       <tbody>
         ${rows.map(
           ({ id, name, mass, height, share, note }) => html`<tr data-row=${id}>
             <th scope="row"><button type="button" class="name" aria-expanded=${this.open === id}
               @click=${() => this.toggle(id)}>${name}</button></th>
-            <td data-cell="mass">${sayKg(mass)}</td>
-            <td data-cell="height">${height === null ? '' : sayCm(height, 0)}</td>
+            <td data-cell="mass">${sayMass(mass)}</td>
+            <td data-cell="height">${height === null ? '' : (height * 100).toFixed(0)}</td>
             <td>${share === null ? '' : sayShare(share)}</td>
           </tr>
           ${note === '' ? nothing : html`<tr><td colspan="4" class="note">${note}</td></tr>`}
@@ -122,8 +122,8 @@ export class Ledger extends LitElement {
       </tbody>
       <tfoot><tr>
         <th scope="row">together</th>
-        <td data-cell="total">${sayKg(total.mass)}</td>
-        <td>${total.height === null ? '' : sayCm(total.height, 0)}</td>
+        <td data-cell="total">${sayMass(total.mass)}</td>
+        <td>${total.height === null ? '' : (total.height * 100).toFixed(0)}</td>
         <td>${total.mass === null || total.mass === 0 ? '' : sayShare(1)}</td>
       </tr></tfoot>
     </table>`;

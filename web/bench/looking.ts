@@ -9,6 +9,7 @@ import {
   fitOrbit,
   type Orbit,
   orbitEye,
+  planDown,
   type View,
 } from './camera.ts';
 
@@ -26,7 +27,7 @@ export class Looking implements ReactiveController {
   readonly #host: ReactiveControllerHost;
   view: View = 'front';
   axis: Axis = { width: 0, scale: 200, centre: 0, low: -0.2, planCentre: 0 };
-  orbit: Orbit = fitOrbit({ min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4] });
+  orbit: Orbit = fitOrbit({ min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4], footing: [0, 0] });
   height = 0;
   planHeight = 0;
   #extent: Extent | null = null;
@@ -68,15 +69,27 @@ export class Looking implements ReactiveController {
     this.#changed();
   }
 
-  /** Says what is to be seen; it is fitted unless the person has chosen a place. */
+  /**
+   * Says what is to be seen. The sheet moves only where it must: at first, and when something is
+   * about to leave it, and never where the person has chosen a place.
+   */
   setExtent(extent: Extent): void {
-    const known = this.#extent;
-    if (known !== null && JSON.stringify(known) === JSON.stringify(extent)) return;
+    const first = this.#extent === null;
     this.#extent = extent;
-    if (known === null || !this.#placed) {
-      this.#fit();
-      this.#changed();
-    }
+    if (!first && (this.#placed || this.#holds(extent))) return;
+    this.#fit();
+    this.#changed();
+  }
+
+  #holds({ min, max, footing }: Extent): boolean {
+    if (!this.ready) return true;
+    const { axis, height, planHeight, view, eye } = this;
+    const inside = [min, max].every((corner) => {
+      const { x, y } = eye.project(corner);
+      return x >= 0 && x <= axis.width && y >= 0 && y <= height;
+    });
+    const off = Math.abs(planDown(view, footing) - axis.planCentre) * axis.scale;
+    return inside && (view === 'orbit' || off < planHeight * 0.3);
   }
 
   setView(view: View): void {

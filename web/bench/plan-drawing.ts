@@ -11,14 +11,11 @@ interface PagePoint {
   readonly y: number;
 }
 
-/** Length of a dimension line's ticks, pixels, and how far beside the margin its number stands. */
+/** Length of a dimension line's ticks, pixels, and how far beside the plumb line its number stands. */
 const TICK = 7;
-const BESIDE = 22;
+const BESIDE = 14;
 /** Length of the arrow that shows the way of a fall, pixels. */
 const ARROW = 42;
-/** Below this length of a dimension line its number is led out to the side, pixels. */
-const SHORT = 46;
-
 /**
  * The margin as a dimension line from the plumb point to the nearest edge, with ticks and its
  * length; with an arrow the way it falls when the point lies outside.
@@ -31,22 +28,21 @@ export function marginLines(
   if (margin === null || plumb === null) return svg``;
   const from = at(plumb);
   const to = at(margin.edge.nearest);
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
   const away = at([plumb[0] + margin.direction[0], plumb[1] + margin.direction[1]]);
   const span = Math.hypot(away.x - from.x, away.y - from.y) || 1;
   const [ux, uy] = [(away.x - from.x) / span, (away.y - from.y) / span];
   const tick = (p: PagePoint): string =>
     `M${p.x - uy * TICK - ux * 3},${p.y + ux * TICK - uy * 3}L${p.x + uy * TICK + ux * 3},${p.y - ux * TICK + uy * 3}`;
-  // The number stands beside the line's middle, on its upper right, away from the plumb line.
-  const short = length < SHORT;
-  const side = Math.abs(ux) > 0.7 ? { x: 0, y: 1 } : { x: 1, y: 0 };
-  const middle = {
-    x: (from.x + to.x) / 2 + side.x * BESIDE,
-    y: (from.y + to.y) / 2 + side.y * (BESIDE + (short ? 4 : 0)),
-  };
-  const number = `${margin.distance < 0 ? '\u2212' : ''}${centimetres(margin.distance)}`;
   const falls = margin.distance < 0 || verdict === 'falls';
   const tip = { x: from.x + ux * ARROW, y: from.y + uy * ARROW };
+  const level = Math.abs(ux) > 0.7;
+  const number = `${margin.distance < 0 ? '\u2212' : ''}${centimetres(margin.distance)}`;
+  // The number stands beyond the end of the dimension line or arrow, where there is nothing to
+  // cover; beside the plumb line where that comes down to it.
+  const end = falls ? tip : to;
+  const beside = uy < -0.7 ? BESIDE : 0;
+  const middle = { x: end.x + (level ? ux * 14 : beside), y: end.y + (level ? 0 : uy * 17) };
+  const anchor = level ? (ux > 0 ? 'start' : 'end') : beside > 0 ? 'start' : 'middle';
   const barb = (turn: number): string =>
     `L${tip.x - (ux * Math.cos(turn) - uy * Math.sin(turn)) * 12},${tip.y - (ux * Math.sin(turn) + uy * Math.cos(turn)) * 12}M${tip.x},${tip.y}`;
   return svg`
@@ -58,7 +54,7 @@ export function marginLines(
         : nothing
     }
     <text class="figure-number" x=${middle.x} y=${middle.y}
-      text-anchor=${side.x === 1 ? 'start' : 'middle'}>${number}</text>`;
+      text-anchor=${anchor}>${number}</text>`;
 }
 
 /** A surface from above: the outline of its box; null for an endless one. */

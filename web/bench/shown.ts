@@ -1,5 +1,5 @@
 import type { BalanceReport, GroupReading } from '../../core/balance/index.ts';
-import type { Transform, Vec3 } from '../../core/geometry/index.ts';
+import type { Transform, Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { PosedFigure } from '../../core/pose/index.ts';
 import { loadTransforms, posedFigures, type Scene } from '../../core/scene/index.ts';
 import type { Extent } from './camera.ts';
@@ -70,11 +70,27 @@ export function extentOf({ scene, posed, placed, report }: Shown): Extent {
   for (const { plumb } of report.groups) {
     if (plumb !== null) around([plumb[0], 0, plumb[1]], [0.1, 0, 0.1]);
   }
-  if (points.length === 0) return { min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4] };
+  if (points.length === 0) {
+    return { min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4], footing: [0, 0] };
+  }
   const fold = (pick: (a: number, b: number) => number): Vec3 =>
     points.reduce<Vec3>(
       (a, b) => [pick(a[0], b[0]), pick(a[1], b[1]), pick(a[2], b[2])],
       points[0]!,
     );
-  return { min: fold(Math.min), max: fold(Math.max) };
+  return { min: fold(Math.min), max: fold(Math.max), footing: footingOf(report) };
+}
+
+/** Middle of the supports and plumb points, in plan. */
+function footingOf({ groups }: BalanceReport): Vec2 {
+  const points = groups.flatMap(({ support, plumb }) => [
+    ...support.polygon,
+    ...(plumb === null ? [] : [plumb]),
+  ]);
+  if (points.length === 0) return [0, 0];
+  const middle = (i: 0 | 1): number => {
+    const values = points.map((point) => point[i]);
+    return (Math.min(...values) + Math.max(...values)) / 2;
+  };
+  return [middle(0), middle(1)];
 }

@@ -75,17 +75,9 @@ export function pinLabel(scene: Scene, pin: Pin): string {
 export const samePin = (a: Pin | null, b: Pin | null): boolean =>
   JSON.stringify(a) === JSON.stringify(b);
 
-const MINUS = '\u2212';
-
-const signed = (text: string): string => text.replace('-', MINUS);
-
-/** Metres as centimetres, e.g. "6.2 cm". */
-export const sayCm = (metres: number, digits = 1): string =>
-  `${signed((metres * 100).toFixed(digits))}\u00a0cm`;
-
-/** Kilograms, e.g. "62.0 kg"; an unknown mass is said so. */
-export const sayKg = (mass: number | null, digits = 1): string =>
-  mass === null ? 'unknown' : `${mass.toFixed(digits)}\u00a0kg`;
+/** Kilograms as a bare number for a column, e.g. "62.0"; an unknown mass is said so. */
+export const sayMass = (mass: number | null): string =>
+  mass === null ? 'unknown' : mass.toFixed(1);
 
 /** A share of a whole, e.g. "64 %". */
 export const sayShare = (share: number): string => `${(share * 100).toFixed(0)}\u00a0%`;
