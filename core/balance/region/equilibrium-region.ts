@@ -13,7 +13,7 @@ import type {
 } from './types.ts';
 
 const DEFAULT_TOLERANCE_M = 5e-4;
-/** Share of the tolerance that the programs may leave; the rest is for the polygon. */
+/** Share of the tolerance that the programs may leave per unit of force; the rest is for the polygon. */
 const PROGRAM_SHARE = 1e-3;
 const DEFAULT_REACH_M = 5;
 /** Heights within this count as one plane, metres: rounding of a posed scene, not of a ruler. */
@@ -65,8 +65,8 @@ export function equilibriumRegion(
  * @param reach metres about the contacts' mean, for the drawn part of an unbounded region
  */
 export function regionOf(spec: ProgramSpec, tolerance: number, reach: number): EquilibriumRegion {
-  const accuracy = PROGRAM_SHARE * tolerance;
-  const program = buildProgram({ ...spec, accuracy });
+  const worth = PROGRAM_SHARE * tolerance;
+  const program = buildProgram({ ...spec, worth });
   if (!program.simplex.feasible()) return { kind: 'empty', reason: whyEmpty(spec) };
   const free = spec.bodies.findIndex((body) => body.centre === null);
   const weight = spec.bodies[free]!.weight;
@@ -75,7 +75,7 @@ export function regionOf(spec: ProgramSpec, tolerance: number, reach: number): E
   let error = found.error;
   if (spec.shape !== 'round') {
     // What the pyramids lost: the round cones' own reach in the directions of the polygon's edges.
-    const round = buildProgram({ ...spec, shape: 'round', accuracy });
+    const round = buildProgram({ ...spec, shape: 'round', worth });
     error = Math.max(error, reachBeyond(oracleOf(round, weight), found.vertices));
   }
   return {
@@ -162,13 +162,18 @@ function unbounded(
   const supports = spec.supports.filter((s) =>
     s.hold === null ? s.cap === Number.POSITIVE_INFINITY : s.hold === Number.POSITIVE_INFINITY,
   );
-  const cancelling = buildProgram({ ...spec, supports, cancelling: true });
+  const cancelling = buildProgram({
+    ...spec,
+    supports,
+    cancelling: true,
+    worth: PROGRAM_SHARE * PATTERN_TOLERANCE,
+  });
   const { reference } = cancelling;
   const patterns = project(oracleOf(cancelling, weight), PATTERN_TOLERANCE);
   const offsets = (patterns?.vertices ?? [])
     .map((v): Vec2 => [v[0] - reference[0], v[1] - reference[2]])
     .filter((v) => Math.hypot(v[0], v[1]) > 1e-5);
-  const boxed = buildProgram({ ...spec, reach });
+  const boxed = buildProgram({ ...spec, reach, worth: PROGRAM_SHARE * tolerance });
   const part = boxed.simplex.feasible() ? project(oracleOf(boxed, weight), tolerance) : null;
   const vertices = part?.vertices ?? [];
   return {

@@ -61,8 +61,11 @@ export interface ProgramSpec {
    * which the region has no end. Sizes are limited by sum of forces <= 1.
    */
   readonly cancelling?: boolean;
-  /** Accuracy of the free centre, metres; default as fine as rounding allows. */
-  readonly accuracy?: number;
+  /**
+   * Gain of a read-out per unit of force that is not worth a pivot, in program units (forces in
+   * weights, lengths in `Program.unit`); default as fine as rounding allows.
+   */
+  readonly worth?: number;
 }
 
 export interface Program {
@@ -182,7 +185,6 @@ export function buildProgram(spec: ProgramSpec): Program {
     }
     columns.push({ kind: 'fixed', entries });
   }
-  const worth = spec.accuracy === undefined ? 0 : spec.accuracy / unit;
   const set = new ColumnSet(rows, next, rowOf.flat(), columns);
 
   if (spec.cancelling !== true)
@@ -195,7 +197,7 @@ export function buildProgram(spec: ProgramSpec): Program {
       }
     });
   return {
-    simplex: new Simplex(set, Float64Array.from(b), worth),
+    simplex: new Simplex(set, Float64Array.from(b), spec.worth),
     objective: new Float64Array(next),
     level,
     momentX: free >= 0 ? rowOf[free]![3]! : -1,

@@ -80,7 +80,7 @@ export function staticLoads(
 ): HeldStill | NotHeld {
   checkPositive('weight_N', weight_N);
   const spec = standing(contacts, centre, options);
-  const program = buildProgram({ ...spec, loads: true });
+  const program = buildProgram({ ...spec, loads: true, worth: LOAD_WORTH });
   if (contacts.length === 0 || !program.simplex.feasible()) return { kind: 'not held' };
   const forces = likelyForces(spec.supports, centre);
   const names = patchNames(contacts);
@@ -137,6 +137,8 @@ export function frictionScale(
   return high;
 }
 
+/** Loads are known to about this share of the weight. */
+const LOAD_WORTH = 1e-7;
 /** Factors beyond this change nothing any more: the cones are half-spaces. */
 const MOST_FRICTION = 4096;
 /** Friction that stands for "as much as one likes". */

@@ -42,9 +42,9 @@ describe('region against direct linear programs', () => {
 });
 
 describe('round cones against pyramids inside and outside them', () => {
-  it('lies between the 64-edge inner and outer programs, seeds 1 to 60', async () => {
+  it('lies between the 64-edge inner and outer programs, seeds 1 to 40', async () => {
     let regions = 0;
-    for (let seed = 1; seed <= 60; seed++) {
+    for (let seed = 1; seed <= 40; seed++) {
       const contacts = contactSet(seed);
       const ours = equilibriumRegion(contacts);
       if (ours.kind !== 'region') continue;

@@ -71,8 +71,8 @@ describe('nothing to stand on', () => {
 });
 
 describe('degenerate sets never give NaN, never throw', () => {
-  it('300 seeded sets of coincident, collinear, opposed and far contacts', () => {
-    for (let seed = 1; seed <= 300; seed++) {
+  it('150 seeded sets of coincident, collinear, opposed and far contacts', () => {
+    for (let seed = 1; seed <= 150; seed++) {
       const next = random(seed);
       const pick = (values: readonly number[]) => values[Math.floor(next() * values.length)]!;
       const far = pick([0, 0, 0, 1e4]);
