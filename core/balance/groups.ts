@@ -27,6 +27,7 @@ const endNode = (end: GripEnd): string =>
 
 /** The closed grips between things that are there; a grip on something removed holds nothing. */
 export function closedGrips(scene: Scene, loads: readonly Load[]): readonly Grip[] {
+  if (scene.grips.length === 0) return [];
   const there = new Set([
     ...scene.figures.map(({ id }) => figureNode(id)),
     ...loads.map(({ id }) => loadNode(id)),

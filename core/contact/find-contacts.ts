@@ -90,7 +90,10 @@ function addTouches(
   touches: readonly Touch[],
 ): void {
   // By surface, so that the order of surfaces in the scene does not choose which one has the plain id.
-  const sorted = [...touches].sort((a, b) => (a.face.surface < b.face.surface ? -1 : 1));
+  const sorted =
+    touches.length < 2
+      ? touches
+      : touches.toSorted((a, b) => (a.face.surface < b.face.surface ? -1 : 1));
   sorted.forEach(({ face, outline, functional, clipped }, i) => {
     contacts.push({
       id: i === 0 ? id : `${id}@${face.surface}`,

@@ -35,7 +35,8 @@ export function turn(a: Vec2, b: Vec2, c: Vec2): number {
  */
 export function convexHull(points: readonly Vec2[]): Hull {
   const sorted = distinct(points);
-  if (sorted.length === 0) return { kind: 'none', vertices: [] };
+  const first = sorted[0];
+  if (first === undefined) return { kind: 'none', vertices: [] };
   if (sorted.length === 1) return { kind: 'point', vertices: sorted };
 
   const chain: Vec2[] = [];
@@ -45,7 +46,7 @@ export function convexHull(points: readonly Vec2[]): Hull {
   chain.pop();
 
   if (chain.length > 2 && !isSliver(chain)) return { kind: 'area', vertices: chain };
-  return { kind: 'line', vertices: [sorted[0]!, sorted[sorted.length - 1]!] };
+  return { kind: 'line', vertices: [first, sorted[sorted.length - 1]!] };
 }
 
 /** Adds a point to a chain, dropping vertices (never below index `floor`) that would not turn left. */
@@ -58,41 +59,64 @@ function extend(chain: Vec2[], point: Vec2, floor: number): void {
   chain.push(point);
 }
 
+/** The points by x, then z, without those that lie within SAME_POINT of a kept one. */
 function distinct(points: readonly Vec2[]): Vec2[] {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const sorted = [...points];
+  if (sorted.length > FEW) sorted.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  else insertionSort(sorted);
   const kept: Vec2[] = [];
   for (const point of sorted) if (!hasNeighbour(kept, point)) kept.push(point);
   return kept;
 }
 
+/** Up to here sorting by insertion is quicker than calling a comparison from the engine's sort. */
+const FEW = 80;
+
+function insertionSort(points: Vec2[]): void {
+  for (let i = 1; i < points.length; i++) {
+    const point = points[i]!;
+    const [x, z] = point;
+    let to = i;
+    for (; to > 0; to--) {
+      const before = points[to - 1]!;
+      if (before[0] < x || (before[0] === x && before[1] <= z)) break;
+      points[to] = before;
+    }
+    points[to] = point;
+  }
+}
+
 /** Whether one of the points, sorted by x, is the same as a next one; looks back only as far as x allows. */
 function hasNeighbour(sorted: readonly Vec2[], point: Vec2): boolean {
   for (let i = sorted.length - 1; i >= 0; i--) {
-    if (point[0] - sorted[i]![0] > SAME_POINT) return false;
-    if (near(sorted[i]!, point)) return true;
+    const other = sorted[i]!;
+    if (point[0] - other[0] > SAME_POINT) return false;
+    if (Math.abs(other[1] - point[1]) <= SAME_POINT) return true;
   }
   return false;
 }
 
-const near = (a: Vec2, b: Vec2): boolean =>
-  Math.abs(a[0] - b[0]) <= SAME_POINT && Math.abs(a[1] - b[1]) <= SAME_POINT;
-
 /**
- * Whether all vertices lie within SAME_POINT of the longest diagonal from the first: an area by
- * rounding only, for example the outline of an edge that was rotated.
+ * Whether an outline has area by rounding only, for example that of an edge which was rotated: as
+ * much as a strip SAME_POINT wide round its bounding box.
  */
 function isSliver(vertices: readonly Vec2[]): boolean {
-  const from = vertices[0]!;
-  let to = from;
-  let reach = 0;
-  for (const vertex of vertices) {
-    const distance = Math.hypot(vertex[0] - from[0], vertex[1] - from[1]);
-    if (distance > reach) {
-      reach = distance;
-      to = vertex;
-    }
+  let area = 0;
+  let left = Number.POSITIVE_INFINITY;
+  let right = Number.NEGATIVE_INFINITY;
+  let near = Number.POSITIVE_INFINITY;
+  let far = Number.NEGATIVE_INFINITY;
+  let from = vertices[vertices.length - 1]!;
+  const [ox, oz] = from;
+  for (const to of vertices) {
+    area += (from[0] - ox) * (to[1] - oz) - (to[0] - ox) * (from[1] - oz);
+    if (to[0] < left) left = to[0];
+    if (to[0] > right) right = to[0];
+    if (to[1] < near) near = to[1];
+    if (to[1] > far) far = to[1];
+    from = to;
   }
-  return vertices.every((vertex) => Math.abs(turn(from, to, vertex)) <= SAME_POINT * reach);
+  return area / 2 <= SAME_POINT * (right - left + far - near);
 }
 
 /**

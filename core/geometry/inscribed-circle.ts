@@ -13,7 +13,7 @@ export interface Circle {
  */
 const SAME_DIRECTION = 1e-7;
 
-/** An edge line: unit outward normal n and n . p = reach on the line. */
+/** An edge line with unit outward normal (x, z): x px + z pz = reach for the points p on it. */
 interface Line {
   readonly x: number;
   readonly z: number;
@@ -27,7 +27,8 @@ interface Line {
  * so on until three are left: the circle that touches those three is the largest (the last event of
  * the straight skeleton, Aichholzer et al. 1995, which for a convex polygon is its medial axis).
  * The radius is within 1e-6 m of the true one
- * (within 1e-9 m where no two edges run within SAME_DIRECTION of each other). Where several centres do (a rectangle), one of them is given.
+ * (within 1e-9 m where no two edges run within SAME_DIRECTION of each other).
+ * Where several centres do (a rectangle), one of them is given.
  * A polygon without area has radius 0 and its first vertex as centre; null for no vertices.
  */
 export function inscribedCircle(polygon: readonly Vec2[]): Circle | null {
@@ -36,21 +37,20 @@ export function inscribedCircle(polygon: readonly Vec2[]): Circle | null {
   const lines = edgeLines(polygon, origin);
   if (lines.length < 3) return { centre: origin, radius: 0 };
 
-  const last = () => lines.length - 1;
-  const vanishing = lines.map((_, i) => touching(around(lines, i)).radius);
+  // How far the edges have moved when each of them vanishes between its neighbours.
+  const vanishing = lines.map((_, i) => vanishesAt(lines, i));
   while (lines.length > 3) {
     let first = 0;
     for (let i = 1; i < vanishing.length; i++) if (vanishing[i]! < vanishing[first]!) first = i;
     lines.splice(first, 1);
     vanishing.splice(first, 1);
-    for (const i of [first === 0 ? last() : first - 1, first > last() ? 0 : first])
-      vanishing[i] = touching(around(lines, i)).radius;
+    const before = first === 0 ? lines.length - 1 : first - 1;
+    const after = first < lines.length ? first : 0;
+    vanishing[before] = vanishesAt(lines, before);
+    vanishing[after] = vanishesAt(lines, after);
   }
-  const circle = touching([lines[0]!, lines[1]!, lines[2]!]);
-  return {
-    centre: [circle.centre[0] + origin[0], circle.centre[1] + origin[1]],
-    radius: Math.max(circle.radius, 0),
-  };
+  const { centre, radius } = touching(lines[0]!, lines[1]!, lines[2]!);
+  return { centre: [centre[0] + origin[0], centre[1] + origin[1]], radius: Math.max(radius, 0) };
 }
 
 function edgeLines(polygon: readonly Vec2[], origin: Vec2): Line[] {
@@ -58,31 +58,35 @@ function edgeLines(polygon: readonly Vec2[], origin: Vec2): Line[] {
   if (area === 0) return [];
   const side = Math.sign(area);
   const lines: Line[] = [];
-  for (let i = 0; i < polygon.length; i++) {
-    const from = polygon[i]!;
-    const to = polygon[(i + 1) % polygon.length]!;
-    const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    if (length === 0) continue;
-    const x = (side * (to[1] - from[1])) / length;
-    const z = (side * (from[0] - to[0])) / length;
-    const line = { x, z, reach: x * (from[0] - origin[0]) + z * (from[1] - origin[1]) };
-    if (lines.length === 0 || turns(lines.at(-1)!, line)) lines.push(line);
+  let from = polygon[polygon.length - 1]!;
+  for (const to of polygon) {
+    const dx = to[0] - from[0];
+    const dz = to[1] - from[1];
+    const length = Math.sqrt(dx * dx + dz * dz);
+    if (length > 0) {
+      const x = (side * dz) / length;
+      const z = (-side * dx) / length;
+      const line = { x, z, reach: x * (from[0] - origin[0]) + z * (from[1] - origin[1]) };
+      const before = lines[lines.length - 1];
+      if (before === undefined || turns(before, line)) lines.push(line);
+    }
+    from = to;
   }
-  if (lines.length > 1 && !turns(lines.at(-1)!, lines[0]!)) lines.pop();
+  if (lines.length > 1 && !turns(lines[lines.length - 1]!, lines[0]!)) lines.pop();
   return lines;
 }
 
 const turns = (a: Line, b: Line): boolean =>
   Math.abs(a.x * b.z - a.z * b.x) > SAME_DIRECTION || a.x * b.x + a.z * b.z < 0;
 
-const around = (lines: readonly Line[], i: number): [Line, Line, Line] => [
-  lines[(i + lines.length - 1) % lines.length]!,
-  lines[i]!,
-  lines[(i + 1) % lines.length]!,
-];
+function vanishesAt(lines: readonly Line[], i: number): number {
+  const a = lines[i === 0 ? lines.length - 1 : i - 1]!;
+  const c = lines[i + 1 < lines.length ? i + 1 : 0]!;
+  return touching(a, lines[i]!, c).radius;
+}
 
 /** The circle with n . centre + radius = reach for three lines of different directions. */
-function touching([a, b, c]: readonly [Line, Line, Line]): Circle {
+function touching(a: Line, b: Line, c: Line): Circle {
   const x1 = b.x - a.x;
   const z1 = b.z - a.z;
   const r1 = b.reach - a.reach;

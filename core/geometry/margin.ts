@@ -18,28 +18,42 @@ export interface Nearest {
 export function nearestOnPolygon(point: Vec2, polygon: readonly Vec2[]): Nearest | null {
   const count = polygon.length;
   if (count === 0) return null;
-  let best: Nearest | null = null;
   const edges = count > 2 ? count : Math.max(count - 1, 1);
+  let best = 0;
+  let least = Number.POSITIVE_INFINITY;
   for (let i = 0; i < edges; i++) {
     const from = polygon[i]!;
-    const to = polygon[(i + 1) % count]!;
-    const nearest = nearestOnSegment(point, from, to);
-    const distance = Math.hypot(point[0] - nearest[0], point[1] - nearest[1]);
-    if (best === null || distance < best.distance) best = { from, to, nearest, distance };
+    const to = polygon[i + 1 < count ? i + 1 : 0]!;
+    const share = shareOnSegment(point, from, to);
+    const dx = from[0] + share * (to[0] - from[0]) - point[0];
+    const dz = from[1] + share * (to[1] - from[1]) - point[1];
+    const square = dx * dx + dz * dz;
+    if (square < least) {
+      least = square;
+      best = i;
+    }
   }
-  return best;
+  const from = polygon[best]!;
+  const to = polygon[best + 1 < count ? best + 1 : 0]!;
+  return { from, to, nearest: nearestOnSegment(point, from, to), distance: Math.sqrt(least) };
 }
 
 /** Nearest point of the segment a-b; a itself when the two are one. */
 export function nearestOnSegment(point: Vec2, a: Vec2, b: Vec2): Vec2 {
+  const share = shareOnSegment(point, a, b);
+  if (share === 0) return a;
+  if (share === 1) return b;
+  return [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])];
+}
+
+/** How far along a-b its nearest point lies: 0 at a, 1 at b. */
+function shareOnSegment(point: Vec2, a: Vec2, b: Vec2): number {
   const dx = b[0] - a[0];
   const dz = b[1] - a[1];
   const square = dx * dx + dz * dz;
-  if (square === 0) return a;
+  if (square === 0) return 0;
   const share = ((point[0] - a[0]) * dx + (point[1] - a[1]) * dz) / square;
-  if (share <= 0) return a;
-  if (share >= 1) return b;
-  return [a[0] + share * dx, a[1] + share * dz];
+  return Math.min(Math.max(share, 0), 1);
 }
 
 /**

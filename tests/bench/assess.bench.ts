@@ -5,7 +5,7 @@ import { type Pose, poseFigure, restPose, setJoint } from '../../core/pose/index
 import type { Scene } from '../../core/scene/index.ts';
 import { seeded } from '../core/geometry/random.ts';
 import { mujocoFigure } from './mujoco-figure.ts';
-import { type BenchRow, timed } from './rows.ts';
+import { type BenchRow, type Spread, timed } from './rows.ts';
 
 const SPEC = { table: 'deleva-female', stature: 1.68, mass: 62 } as const;
 const POSES = 64;
@@ -65,9 +65,11 @@ export async function run(): Promise<BenchRow[]> {
     if (!(apart < 1e-9)) throw new Error(`Centres ${apart} m apart in pose ${i}`);
   }
 
-  const theirs = timed((i) => peer.centreOf(poses[at(i)]!));
-  const whole = timed((i) => assess(scenes[at(i)]!));
-  const kinematics = timed((i) => poseFigure(body, poses[at(i)]!));
+  const [theirs, whole, kinematics] = timed([
+    (i) => peer.centreOf(poses[at(i)]!),
+    (i) => assess(scenes[at(i)]!),
+    (i) => poseFigure(body, poses[at(i)]!),
+  ]) as [Spread, Spread, Spread];
   peer.close();
 
   const against = 'mujoco-js kinematics + centre';

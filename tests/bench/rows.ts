@@ -14,22 +14,29 @@ export interface Spread {
 }
 
 /**
- * Times a function in microseconds a call: batches of calls (one call is too short for the clock),
- * of which the median and the 95th percentile are given. The first tenth warms up and is not counted.
- * @param call gets a running number, so that input can change from call to call
+ * Times functions in microseconds a call, side by side: in every round each runs one batch (one call
+ * is too short for the clock), so that whatever else the machine does weighs on all of them alike.
+ * Warms up until `warmUpMs` have passed, because on a busy machine the compiler gets its turn late.
+ * @param calls each gets a running number, so that input can change from call to call
  */
 export function timed(
-  call: (i: number) => unknown,
-  { batches = 200, size = 200 }: { batches?: number; size?: number } = {},
-): Spread {
-  const times: number[] = [];
+  calls: readonly ((i: number) => unknown)[],
+  { rounds = 300, batch = 100, warmUpMs = 1500 } = {},
+): Spread[] {
   let i = 0;
-  for (let batch = 0; batch < batches * 1.1; batch++) {
+  const once = (call: (i: number) => unknown): number => {
     const start = performance.now();
-    for (let n = 0; n < size; n++) call(i++);
-    times.push(((performance.now() - start) * 1000) / size);
-  }
-  return spread(times.slice(-batches));
+    for (let n = 0; n < batch; n++) call(i++);
+    return ((performance.now() - start) * 1000) / batch;
+  };
+  const warm = performance.now() + warmUpMs;
+  while (performance.now() < warm) for (const call of calls) once(call);
+  const times = calls.map((): number[] => []);
+  for (let round = 0; round < rounds; round++)
+    calls.forEach((call, k) => {
+      times[k]!.push(once(call));
+    });
+  return times.map(spread);
 }
 
 /** Median and 95th percentile of some numbers. */
