@@ -14,14 +14,18 @@ export const GRAVITY = 9.81;
  * @returns metres, >= 0
  * @throws RangeError on a non-finite point or an edge without length
  */
-export function riseToTip(centre: Vec3, from: Vec3, to: Vec3): number {
+export function riseToTip(centre: Vec3, edgeStart: Vec3, edgeEnd: Vec3): number {
   checkPoint('centre', centre);
-  checkPoint('from', from);
-  checkPoint('to', to);
-  const e = [to[0] - from[0], to[1] - from[1], to[2] - from[2]] as const;
+  checkPoint('edgeStart', edgeStart);
+  checkPoint('edgeEnd', edgeEnd);
+  const e = [
+    edgeEnd[0] - edgeStart[0],
+    edgeEnd[1] - edgeStart[1],
+    edgeEnd[2] - edgeStart[2],
+  ] as const;
   const size = Math.hypot(...e);
-  if (size === 0) fail('to', to, 'give two different ends of the edge');
-  const p = [centre[0] - from[0], centre[1] - from[1], centre[2] - from[2]] as const;
+  if (size === 0) fail('edgeEnd', edgeEnd, 'give two different ends of the edge');
+  const p = [centre[0] - edgeStart[0], centre[1] - edgeStart[1], centre[2] - edgeStart[2]] as const;
   const along = (p[0] * e[0] + p[1] * e[1] + p[2] * e[2]) / (size * size);
   const r = [p[0] - along * e[0], p[1] - along * e[1], p[2] - along * e[2]] as const;
   const steep = e[1] / size;
