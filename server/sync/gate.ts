@@ -26,7 +26,9 @@ type DecodedUpdate = ReturnType<typeof Y.decodeUpdate>;
 /** Judges one update against the document that it is meant for. */
 export function judge(update: Uint8Array, context: GateContext): Passage {
   const decoded = decode(update);
-  if (decoded === null) return { kind: 'malformed', reason: 'the update could not be read' };
+  if (decoded === null || !isCoherent(decoded)) {
+    return { kind: 'malformed', reason: 'the update could not be read' };
+  }
   // Before the role: a reader's client sends back what it has when it reconnects, delete set and all.
   if (addsNothing(decoded, context.doc)) return { kind: 'known' };
   return roleAllows(context) ?? { kind: 'pass' };
@@ -39,6 +41,24 @@ function decode(update: Uint8Array): DecodedUpdate | null {
   } catch {
     return null;
   }
+}
+
+/**
+ * Whether an update could have been made by Yjs at all. Bytes that decode but are not coherent make
+ * applying them break off half-way, and the room would have to be read again for everybody in it.
+ */
+function isCoherent({ structs, ds }: DecodedUpdate): boolean {
+  const deletesSomething = [...ds.clients.values()].flat().every(({ len }) => len > 0);
+  return deletesSomething && structs.every((struct) => struct.length > 0 && refersBack(struct));
+}
+
+/** What an item stands beside or in was there before it, so within one client at a lower clock. */
+function refersBack(struct: DecodedUpdate['structs'][number]): boolean {
+  if (!(struct instanceof Y.Item)) return true;
+  const parent: unknown = struct.parent;
+  return [struct.origin, struct.rightOrigin, parent].every(
+    (id) => !(id instanceof Y.ID) || id.client !== struct.id.client || id.clock < struct.id.clock,
+  );
 }
 
 function roleAllows({ role, document }: GateContext): Passage | null {

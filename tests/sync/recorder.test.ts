@@ -1,0 +1,198 @@
+import { describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
+import type { BalanceReport } from '../../core/balance/types.ts';
+import {
+  addNote,
+  addReply,
+  draftEntries,
+  type Note,
+  noteMaps,
+  readHistory,
+  readStamps,
+  removeNote,
+  removeShot,
+  setEntries,
+  setNoteState,
+} from '../../core/document/index.ts';
+import type { Role } from '../../core/protocol/index.ts';
+import type { Scene } from '../../core/scene/types.ts';
+import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
+import { Connection } from '../../server/sync/connection.ts';
+import { Recorder, SETTLE_MS } from '../../server/sync/recorder.ts';
+import { Rooms } from '../../server/sync/rooms.ts';
+import { updateFrame } from '../../server/sync/wire.ts';
+import { KeptLog } from '../helpers/kept-log.ts';
+import { ManualClock } from '../helpers/manual-clock.ts';
+import { memoryDatabase } from '../helpers/memory-store.ts';
+
+const USER = { source: 'user' } as const;
+const NOTE: Omit<Note, 'replies'> = {
+  id: 'n1',
+  shot: 's',
+  draft: 'd',
+  pin: { kind: 'shot' },
+  frame: null,
+  text: 'Heavy pack, upright back.',
+  state: 'open',
+  weight: 'must',
+};
+
+/** A report with a margin that tells which scene was weighed. */
+const reportOf = (scene: Scene): BalanceReport => {
+  const figure = scene.figures[0];
+  if (figure === undefined) throw new RangeError('nobody stands here');
+  const reading = {
+    mass: figure.body.mass,
+    centre: null,
+    plumb: null,
+    support: { kind: 'none', polygon: [], functional: [], area: 0, contacts: [], exact: true },
+    margin: { distance: figure.body.mass / 1000, ratio: 0.5 },
+    footPosition: null,
+    verdict: 'holds',
+    sentence: '',
+  };
+  return {
+    groups: [{ ...reading, id: 'g', members: [figure.id] }],
+    figures: [],
+    contacts: [],
+    loads: {},
+  } as unknown as BalanceReport;
+};
+
+async function setUp() {
+  const clock = new ManualClock();
+  const log = new KeptLog();
+  const store = new SqliteUpdateStore(memoryDatabase(), clock, log);
+  const rooms = new Rooms(store, log);
+  const recorder = new Recorder({ rooms, assess: reportOf, clock, log });
+  rooms.attendWith(recorder.attend);
+  const record = await rooms.acquire({ review: 'r', document: 'record' });
+
+  /** A window of a person: its document goes to the server with every edit. */
+  const open = async (person: string, document: 'notes' | 'scenes', role: Role = 'animator') => {
+    const room = await rooms.acquire({ review: 'r', document });
+    const line = { bufferedAmount: 0, send: () => undefined, close: () => undefined };
+    const connection = new Connection(room, { id: person, name: person, ink: 0, role }, line);
+    const doc = new Y.Doc();
+    Y.applyUpdate(doc, Y.encodeStateAsUpdate(room.doc));
+    doc.on('update', (update: Uint8Array) => connection.receive(updateFrame(update)));
+    const close = (): void => {
+      connection.leave();
+      rooms.release(room);
+    };
+    return { doc, close };
+  };
+  return { clock, rooms, recorder, record: record.doc, log, open };
+}
+
+const timeAt = (clock: ManualClock): string => new Date(clock.now()).toISOString();
+const settled = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+describe('stamps', () => {
+  it('say who wrote a note and when, from what the server knows', async () => {
+    const { clock, record, open } = await setUp();
+    const ada = await open('ada', 'notes');
+    const at = timeAt(clock);
+    addNote(ada.doc, NOTE, USER);
+    expect(Object.fromEntries(readStamps(record))).toEqual({ n1: { by: 'ada', at } });
+  });
+
+  it('of replies and of a change of state go to whoever made them', async () => {
+    const { clock, record, open } = await setUp();
+    const ada = await open('ada', 'notes');
+    addNote(ada.doc, NOTE, USER);
+    clock.advance(60_000);
+    const bo = await open('bo', 'notes', 'reviewer');
+    addReply(bo.doc, { id: 'a1', note: 'n1', text: 'Leaned it.' }, USER);
+    setNoteState(bo.doc, 'n1', 'answered', USER);
+    const stamps = readStamps(record);
+    expect(stamps.get('n1')?.by).toBe('ada');
+    expect(stamps.get('a1')).toEqual({ by: 'bo', at: timeAt(clock) });
+    expect(stamps.get('n1/state')).toEqual({ by: 'bo', at: timeAt(clock) });
+  });
+
+  it('of the making stay when others edit, or remove a note and bring it back', async () => {
+    const { clock, record, open } = await setUp();
+    const ada = await open('ada', 'notes');
+    addNote(ada.doc, NOTE, USER);
+    const made = readStamps(record).get('n1');
+    clock.advance(60_000);
+    const bo = await open('bo', 'notes');
+    noteMaps(bo.doc)[0]!.set('n1/text', 'Changed.');
+    const undo = new Y.UndoManager(bo.doc, { trackedOrigins: new Set([USER]), captureTimeout: 0 });
+    removeNote(bo.doc, 'n1', USER);
+    undo.undo();
+    expect(noteMaps(bo.doc)[0]!.get('n1/text')).toBe('Changed.');
+    expect(readStamps(record).get('n1')).toEqual(made);
+  });
+});
+
+describe('balance history', () => {
+  const put = (doc: Y.Doc, mass: number): void =>
+    setEntries(
+      doc,
+      'd',
+      {
+        'figure/f': 1,
+        'figure/f/table': 'deleva-male',
+        'figure/f/stature': 1.7,
+        'figure/f/mass': mass,
+        'figure/f/position': [0, 1, 0],
+        'figure/f/rotation': [0, 0, 0, 1],
+      },
+      USER,
+    );
+
+  it('records a draft once nobody has changed it for a while', async () => {
+    const { clock, record, open } = await setUp();
+    const ada = await open('ada', 'scenes');
+    put(ada.doc, 60);
+    clock.advance(SETTLE_MS - 1);
+    put(ada.doc, 80);
+    clock.advance(SETTLE_MS - 1);
+    expect(readHistory(record).size).toBe(0);
+    clock.advance(1);
+    expect(readHistory(record).get('d')).toEqual({
+      verdict: 'holds',
+      margin: 0.08,
+      ratio: 0.5,
+      at: timeAt(clock),
+    });
+  });
+
+  it('is recorded though everybody has left, and then the room goes', async () => {
+    const { clock, record, rooms, open } = await setUp();
+    const ada = await open('ada', 'scenes');
+    put(ada.doc, 60);
+    ada.close();
+    clock.advance(10);
+    await settled();
+    expect(rooms.open).toEqual(['r/record', 'r/scenes']);
+    clock.advance(SETTLE_MS);
+    expect(readHistory(record).get('d')?.margin).toBe(0.06);
+    clock.advance(10);
+    await settled();
+    expect(rooms.open).toEqual(['r/record']);
+  });
+
+  it('is recorded at once when the server goes down', async () => {
+    const { recorder, record, open } = await setUp();
+    const ada = await open('ada', 'scenes');
+    put(ada.doc, 60);
+    recorder.settleAll();
+    expect(readHistory(record).get('d')?.margin).toBe(0.06);
+  });
+
+  it('says that it cannot tell when a scene cannot be weighed, and forgets removed drafts', async () => {
+    const { clock, record, log, open } = await setUp();
+    const ada = await open('ada', 'scenes');
+    setEntries(ada.doc, 'd', { 'load/l': 1 }, USER);
+    clock.advance(SETTLE_MS);
+    expect(readHistory(record).get('d')?.verdict).toBe('unknown');
+    expect(log.problems.join()).toMatch(/nobody stands here/);
+    draftEntries(ada.doc, 'd').clear();
+    removeShot(ada.doc, 's', USER);
+    clock.advance(SETTLE_MS);
+    expect(readHistory(record).size).toBe(0);
+  });
+});
