@@ -13,8 +13,9 @@ import {
 import type { DemoDraft, DemoReview, DemoShot } from '../demo-data/types.ts';
 import type { Clock } from './clock.ts';
 import type { Log } from './log.ts';
+import type { Assess } from './mechanics.ts';
 import type { NewInvite, ReviewStore } from './storage/review-store.ts';
-import { type Assess, readingOf } from './sync/recorder.ts';
+import { readingOf } from './sync/recorder.ts';
 import { type Room, SERVER_ORIGIN } from './sync/room.ts';
 import type { Rooms } from './sync/rooms.ts';
 

@@ -3,17 +3,17 @@ import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
+import { readDrafts } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
-import type { DemoReview } from '../demo-data/types.ts';
+import { type DemoReview, demoReview } from '../demo-data/index.ts';
 import { Members } from './access/members.ts';
 import { isLoopbackName, type Reach } from './access/origin.ts';
 import { makeCapability, secretIn } from './access/secrets.ts';
 import { createApp } from './app.ts';
 import { type Clock, systemClock } from './clock.ts';
 import { consoleLog, type Log } from './log.ts';
-import { mechanics as coreMechanics } from './mechanics.ts';
+import { assess, sceneOfDraft } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
-import type { Mechanics } from './routes/context.ts';
 import { linksOf } from './routes/reviews.ts';
 import { DEMO_REVIEW, seedDemo } from './seed.ts';
 import { IN_MEMORY, openDatabase } from './storage/database.ts';
@@ -23,13 +23,6 @@ import { SqliteUpdateStore } from './storage/sqlite-update-store.ts';
 import { Recorder } from './sync/recorder.ts';
 import { Rooms } from './sync/rooms.ts';
 import { Sockets } from './sync/sockets.ts';
-
-const EMPTY_DEMO: DemoReview = {
-  title: 'Demo',
-  sequences: [{ id: 'one', title: 'Sequence one' }],
-  shots: [],
-  people: [],
-};
 
 export interface ServeOptions {
   /** Folder for the database and the secret, or ':memory:'. */
@@ -48,7 +41,6 @@ export interface ServeOptions {
   readonly demo?: DemoReview | null;
   /** Folder of the built page; left out: dist/web of the project. */
   readonly webRoot?: string;
-  readonly mechanics?: Mechanics;
   readonly clock?: Clock;
   readonly log?: Log;
 }
@@ -67,7 +59,7 @@ export interface Served {
 
 /** Starts the server. Rejects when the port or the data folder is taken, or the database is broken. */
 export async function serve(options: ServeOptions): Promise<Served> {
-  const { clock = systemClock, log = consoleLog, mechanics = coreMechanics } = options;
+  const { clock = systemClock, log = consoleLog } = options;
   const host = options.host ?? '127.0.0.1';
   const inMemory = options.data === IN_MEMORY;
   if (!inMemory) mkdirSync(options.data, { recursive: true });
@@ -82,17 +74,23 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const reviews = new ReviewStore(database, clock);
   const rooms = new Rooms(store, log);
   const members = new Members(reviews, rooms);
-  const recorder = new Recorder({ rooms, assess: mechanics.assess, clock, log });
+  const files = new FileStore(database, clock);
+  const recorder = new Recorder({
+    ...{ rooms, clock, log },
+    weigh: (doc, review, draft) => {
+      const clip = readDrafts(doc).find(({ id }) => id === draft)?.clip ?? null;
+      return assess(sceneOfDraft({ doc, review, draft, clip }, 0, files));
+    },
+  });
   rooms.attendWith(recorder.attend);
-  const seedDeps = { reviews, rooms, clock, log, assess: mechanics.assess };
-  const demo = options.demo === undefined ? EMPTY_DEMO : options.demo;
+  const seedDeps = { reviews, rooms, clock, log, assess };
+  const demo = options.demo === undefined ? demoReview() : options.demo;
   const invites = demo === null ? null : await seedDemo(demo, seedDeps);
   const demoIsHere = reviews.review(DEMO_REVIEW) !== null;
 
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
-    ...{ reviews, rooms, members, mechanics, log, reach, secret },
-    files: new FileStore(database, clock),
+    ...{ reviews, rooms, members, files, assess, log, reach, secret },
     webRoot: existsSync(webRoot) ? webRoot : null,
     openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
   });

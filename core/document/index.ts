@@ -1,3 +1,4 @@
+export { sceneWithClip } from './clip-scene.ts';
 export { asNumber, asOneOf, asQuat, asRecord, asText, asVec3 } from './decode.ts';
 export {
   addNote,

@@ -1,35 +1,16 @@
 import { OpenAPIHono, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
-import type { BalanceReport } from '../../core/balance/types.ts';
 import type { Person } from '../../core/document/record.ts';
 import { ROLES, type Role } from '../../core/protocol/roles.ts';
-import type { Scene } from '../../core/scene/types.ts';
 import { sessionIn } from '../access/cookie.ts';
 import type { Members } from '../access/members.ts';
 import type { Reach } from '../access/origin.ts';
 import { AppError } from '../errors.ts';
 import type { Log } from '../log.ts';
+import type { Assess } from '../mechanics.ts';
 import type { FileStore } from '../storage/file-store.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 import type { Rooms } from '../sync/rooms.ts';
-
-/** A way of looking at a drawn scene. */
-export const VIEWS = ['front', 'side', 'plan'] as const;
-export type View = (typeof VIEWS)[number];
-
-/** What the server takes from core, handed in so that tests can put their own in. */
-export interface Mechanics {
-  assess(scene: Scene): BalanceReport;
-  /** The scene as an SVG document. */
-  draw(scene: Scene, report: BalanceReport, view: View): string;
-  /** Reads a recorded clip: the scene at each frame, or what is wrong with the file. */
-  readClip(
-    text: string,
-    figure: { stature: number; mass: number; table: string },
-  ):
-    | { ok: true; frameCount: number; sceneAt(frame: number): Scene }
-    | { ok: false; message: string };
-}
 
 /** Everything that the routes need. Nothing in it listens or reads the environment. */
 export interface AppDeps {
@@ -37,7 +18,7 @@ export interface AppDeps {
   readonly files: FileStore;
   readonly rooms: Rooms;
   readonly members: Members;
-  readonly mechanics: Mechanics;
+  readonly assess: Assess;
   readonly log: Log;
   readonly reach: Reach;
   readonly secret: string;

@@ -1,17 +1,10 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { BalanceReport } from '../../core/balance/types.ts';
-import { type Draft, readDrafts, readScene } from '../../core/document/scenes.ts';
+import { readDrafts } from '../../core/document/scenes.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import { AppError } from '../errors.ts';
-import {
-  type AppDeps,
-  answer,
-  makeRouter,
-  personIn,
-  REFUSALS,
-  reviewParam,
-  VIEWS,
-} from './context.ts';
+import { drawPicture, sceneOfDraft, VIEWS } from '../mechanics.ts';
+import { type AppDeps, answer, makeRouter, personIn, REFUSALS, reviewParam } from './context.ts';
 
 const params = z.object({ review: reviewParam, draft: z.string().min(1).max(80) });
 const frameQuery = z.coerce.number().int().min(0).optional().openapi({
@@ -57,7 +50,7 @@ interface Weighed {
 }
 
 export function draftRoutes(deps: AppDeps): OpenAPIHono {
-  const { rooms, mechanics } = deps;
+  const { rooms, files, assess } = deps;
 
   const weigh = (review: string, draft: string, frame: number | undefined): Promise<Weighed> =>
     rooms.with({ review, document: 'scenes' }, ({ doc }) => {
@@ -65,12 +58,10 @@ export function draftRoutes(deps: AppDeps): OpenAPIHono {
       if (found === undefined) {
         throw new AppError('not-found', 'There is no such draft.', 'It may have been removed.');
       }
-      const scene =
-        found.clip === null
-          ? readScene(doc, draft)
-          : clipScene(deps, review, found.clip, frame ?? 0);
       try {
-        return { scene, report: mechanics.assess(scene) };
+        const place = { doc, review, draft, clip: found.clip };
+        const scene = sceneOfDraft(place, frame ?? 0, files);
+        return { scene, report: assess(scene) };
       } catch (cause) {
         // Core throws RangeError with the numbers in it for scenes that cannot be.
         if (!(cause instanceof RangeError)) throw cause;
@@ -90,32 +81,10 @@ export function draftRoutes(deps: AppDeps): OpenAPIHono {
       await personIn(context, deps, review);
       const { view, frame } = context.req.valid('query');
       const { scene, report } = await weigh(review, draft, frame);
-      return context.body(mechanics.draw(scene, report, view), 200, {
+      return context.body(drawPicture(scene, report, view), 200, {
         'Content-Type': 'image/svg+xml; charset=utf-8',
         // Names in a drawing come from people; as a document of its own it may run nothing.
         'Content-Security-Policy': "default-src 'none'; style-src 'unsafe-inline'; sandbox",
       });
     });
-}
-
-function clipScene(
-  { files, mechanics }: AppDeps,
-  review: string,
-  clip: NonNullable<Draft['clip']>,
-  frame: number,
-): Scene {
-  const bytes = files.get(review, clip.file);
-  if (bytes === null) {
-    throw new AppError('not-found', 'The file of this clip is not here.', 'Drop the clip again.');
-  }
-  const read = mechanics.readClip(new TextDecoder().decode(bytes), clip);
-  if (!read.ok) throw new AppError('unreadable', read.message, 'Drop another file on the board.');
-  if (frame >= read.frameCount) {
-    throw new AppError(
-      'bad-input',
-      `The clip has frames 0 to ${read.frameCount - 1}, not ${frame}.`,
-      'Ask for one of these.',
-    );
-  }
-  return read.sceneAt(frame);
 }

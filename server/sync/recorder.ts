@@ -2,17 +2,16 @@ import * as Y from 'yjs';
 import type { BalanceReport } from '../../core/balance/types.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import { type Recorded, recordMap, type Stamp } from '../../core/document/record.ts';
-import { draftEntries, readScene } from '../../core/document/scenes.ts';
+import { draftEntries } from '../../core/document/scenes.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
-import type { Scene } from '../../core/scene/types.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import { Connection } from './connection.ts';
 import type { Room } from './room.ts';
 import type { Attendant, Rooms } from './rooms.ts';
 
-/** The balance computation, core/balance's `assess`. */
-export type Assess = (scene: Scene) => BalanceReport;
+/** Weighs a draft as it is stored. May throw where it cannot be weighed. */
+export type Weigh = (doc: Y.Doc, review: string, draft: string) => BalanceReport;
 
 /** A draft has settled when nobody has changed it for this long. */
 export const SETTLE_MS = 3000;
@@ -35,14 +34,14 @@ interface Settling {
  */
 export class Recorder {
   readonly #rooms: Rooms;
-  readonly #assess: Assess;
+  readonly #weigh: Weigh;
   readonly #clock: Clock;
   readonly #log: Log;
   readonly #settling = new Map<string, Settling>();
 
-  constructor(deps: { rooms: Rooms; assess: Assess; clock: Clock; log: Log }) {
+  constructor(deps: { rooms: Rooms; weigh: Weigh; clock: Clock; log: Log }) {
     this.#rooms = deps.rooms;
-    this.#assess = deps.assess;
+    this.#weigh = deps.weigh;
     this.#clock = deps.clock;
     this.#log = deps.log;
   }
@@ -122,7 +121,11 @@ export class Recorder {
       record.write((target) => recordMap(target, 'history').delete(draft));
       return;
     }
-    const reading = readingOf(() => this.#assess(readScene(doc, draft)), this.#clock, this.#log);
+    const reading = readingOf(
+      () => this.#weigh(doc, record.key.review, draft),
+      this.#clock,
+      this.#log,
+    );
     record.write((target) => recordMap(target, 'history').set(draft, reading));
   }
 }

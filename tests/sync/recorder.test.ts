@@ -8,6 +8,7 @@ import {
   type Note,
   noteMaps,
   readHistory,
+  readScene,
   readStamps,
   removeNote,
   removeShot,
@@ -64,7 +65,10 @@ async function setUp() {
   const log = new KeptLog();
   const store = new SqliteUpdateStore(memoryDatabase(), clock, log);
   const rooms = new Rooms(store, log);
-  const recorder = new Recorder({ rooms, assess: reportOf, clock, log });
+  const recorder = new Recorder({
+    ...{ rooms, clock, log },
+    weigh: (doc, _review, draft) => reportOf(readScene(doc, draft)),
+  });
   rooms.attendWith(recorder.attend);
   const record = await rooms.acquire({ review: 'r', document: 'record' });
 
