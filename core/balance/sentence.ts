@@ -60,7 +60,7 @@ function course({ verdict, facing }: Told, { heading }: Margin): string {
 
 function where(told: Told, margin: Margin): string {
   const { support } = told.ground;
-  const away = length(Math.abs(margin.distance));
+  const away = inWords(Math.abs(margin.distance));
   if (support.kind !== 'area') {
     const what = support.kind === 'point' ? 'point' : 'line';
     return told.verdict === 'teeters'
@@ -88,7 +88,8 @@ interface EdgeWords {
 
 /** The nearest edge by the part of the body that it is, where it is plainly one; else by its side. */
 function edgeWords(told: Told, { edge, heading }: Margin): EdgeWords {
-  const plain = `the ${EDGES[heading as Heading]} edge of the support`;
+  const whole = told.feet.length === 1 && onFeet(told) && !told.contacts.some((c) => c.clipped);
+  const plain = `the ${EDGES[heading as Heading]} edge of the ${whole ? 'foot' : 'support'}`;
   const fallback = { inside: `inside ${plain}`, outside: `outside ${plain}` };
   const from = footOf(told, edge.from);
   const to = footOf(told, edge.to);
@@ -163,7 +164,7 @@ function list(names: readonly string[]): string {
 }
 
 /** A length as people read it: centimetres to the millimetre, metres from one metre on. */
-export function length(metres: number): string {
+export function inWords(metres: number): string {
   return metres < 0.9995 ? `${(metres * 100).toFixed(1)} cm` : `${metres.toFixed(2)} m`;
 }
 

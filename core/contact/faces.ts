@@ -12,7 +12,7 @@ export interface Face {
   /** Half-spaces axis . p <= limit that bound it, square to it; none for an endless plane. */
   readonly bounds: readonly { readonly axis: Vec3; readonly limit: number }[];
   /**
-   * How far a patch may lie under the face and still be taken to touch it, metres: half-way through a
+   * How far a patch's middle may lie under the face and still be taken to touch it, metres: half-way through a
    * box (beyond, it is nearer to the opposite face); without limit under an endless plane.
    */
   readonly depth: number;

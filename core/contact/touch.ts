@@ -38,7 +38,10 @@ export interface Touch {
   readonly functional: readonly Vec3[];
   /** Whether the face ends under the area. */
   readonly clipped: boolean;
-  /** Distance of the area's lowest touching point above the face, metres; negative beneath it. */
+  /**
+   * Distance above the face, metres, negative beneath it: of the lowest touching point of an area that
+   * touches by itself, of the middle of one that is laid (planted), which may be tilted.
+   */
   readonly height: number;
 }
 
@@ -51,7 +54,7 @@ export function touchNear(area: Area, face: Face, reach: number): Touch | null {
   if (!looksAt(area, face)) return null;
   const within = clipToBounds(area.outline, face);
   const height = lowest(within, face);
-  if (height > reach || height < -face.depth) return null;
+  if (height > reach || middle(within, face) < -face.depth) return null;
   const limit = face.offset + Math.min(height, 0) + reach;
   const part = (outline: readonly Vec3[]) =>
     lay(clipByHalfSpace(outline, face.normal, limit), face, face.normal);
@@ -74,7 +77,7 @@ export function touchNear(area: Area, face: Face, reach: number): Touch | null {
 export function touchLaid(area: Area, face: Face): Touch | null {
   if (!looksAt(area, face)) return null;
   const along: Vec3 = face.normal[1] > ONE_WAY ? [0, 1, 0] : face.normal;
-  const height = lowest(area.outline, face);
+  const height = middle(area.outline, face);
   if (height < -face.depth) return null;
   const laid = lay(area.outline, face, along);
   const outline = clipToBounds(laid, face);
@@ -115,6 +118,13 @@ function lowest(outline: readonly Vec3[], face: Face): number {
   let least = Number.POSITIVE_INFINITY;
   for (const point of outline) least = Math.min(least, dot(face.normal, point) - face.offset);
   return least;
+}
+
+/** Mean height of an outline's vertices above a face. */
+function middle(outline: readonly Vec3[], face: Face): number {
+  let sum = 0;
+  for (const point of outline) sum += dot(face.normal, point) - face.offset;
+  return sum / outline.length;
 }
 
 function clipToBounds(outline: readonly Vec3[], face: Face): readonly Vec3[] {

@@ -8,7 +8,7 @@ import { type Quat, rotate, type Vec2 } from '../geometry/index.ts';
 export function facing(rotation: Quat): Vec2 {
   const [leftX, , leftZ] = rotate(rotation, [1, 0, 0]);
   // forward = left x up, with up = (0, 1, 0)
-  return unit(-leftZ, leftX) ?? unitForward(rotation) ?? [0, 1];
+  return unit(0 - leftZ, leftX) ?? unitForward(rotation) ?? [0, 1];
 }
 
 function unitForward(rotation: Quat): Vec2 | null {

@@ -3,6 +3,7 @@ import { buildBody } from '../../../core/body/index.ts';
 import { findContacts } from '../../../core/contact/index.ts';
 import { thinned } from '../../../core/contact/outlines.ts';
 import {
+  applyTransform,
   convexHull,
   fromAxisAngle,
   IDENTITY,
@@ -167,6 +168,36 @@ describe('findContacts', () => {
     expect(contact).toHaveLength(1);
     expect(contact[0]!.normal).toEqual([0, 1, 0]);
     expect(contact[0]!.clipped).toBe(true);
+  });
+
+  it('keeps a tilted seat on the thin board that it is planted on, though one edge goes through it', () => {
+    // 25 degrees over a board of 5 cm: the front edge of the seat comes out below its middle.
+    const tilted = posed({
+      pelvis: { flexion: 25 },
+      thigh: { flexion: 115 },
+      shank: { flexion: 90 },
+    });
+    const hips = posedFigures(scene({ figures: [figure('a', tilted)] })).get('a')!;
+    const corners = hips.body.patches.seat.outline.map((p) =>
+      applyTransform(hips.segments.pelvis, p),
+    );
+    const middle = corners.reduce((sum, p) => sum + p[1], 0) / 4;
+    const board = box(
+      'board',
+      [0, middle - 0.03, hips.segments.pelvis.position[2]],
+      [0.6, 0.05, 0.6],
+    );
+    expect(range(corners, 1)[0]).toBeLessThan(middle - 0.03);
+    for (const setting of ['auto', 'planted'] as const) {
+      const found = contactsOf(
+        scene({
+          figures: [figure('a', tilted, { contacts: { seat: setting } })],
+          surfaces: [...scene({}).surfaces, board],
+        }),
+      ).filter(({ patch }) => patch === 'seat');
+      expect(found.map(({ surface }) => surface)).toEqual(['board']);
+      expect(range(found[0]!.outline, 1)[0]).toBeCloseTo(middle - 0.005, 9);
+    }
   });
 
   it('rests standing loads on what is under them, and lets carried ones hang', () => {
