@@ -79,11 +79,11 @@ export async function run(): Promise<BenchRow[]> {
   const row = (name: string, value: number): BenchRow => ({ name, value, unit: 'us' });
   return [
     {
-      ...row('region, 8 non-coplanar contacts, round cones, 0.5 mm, median', round.median),
+      ...row('region, 8 non-coplanar contacts, round cones, 1 mm, median', round.median),
       ratio: round.median / peer.median,
       peer: 'HiGHS, same outline with 16 edges',
     },
-    row('region, 8 non-coplanar contacts, round cones, 0.5 mm, p95', round.p95),
+    row('region, 8 non-coplanar contacts, round cones, 1 mm, p95', round.p95),
     {
       ...row('region, 8 non-coplanar contacts, 16 edges, median', pyramid.median),
       ratio: pyramid.median / peer.median,

@@ -1,7 +1,7 @@
 import { nearestOnPolygon, signedMargin } from '../../geometry/margin.ts';
 import type { Vec2, Vec3 } from '../../geometry/types.ts';
 import { checkPoint, checkPositive, checkShape, fail, readContacts } from './check-input.ts';
-import { regionOf } from './equilibrium-region.ts';
+import { DEFAULT_REACH_M, DEFAULT_TOLERANCE_M, regionOf } from './equilibrium-region.ts';
 import { buildProgram, largest, type ProgramSpec, type Support, smallest } from './program.ts';
 import { type Limit, pushOf, type Range } from './static-loads.ts';
 import { GRAVITY } from './tipping.ts';
@@ -117,7 +117,7 @@ export function groupRegion(
   body: string,
   options: GroupOptions & RegionOptions = {},
 ): EquilibriumRegion {
-  const { tolerance_m = 5e-4, reach_m = 5 } = options;
+  const { tolerance_m = DEFAULT_TOLERANCE_M, reach_m = DEFAULT_REACH_M } = options;
   checkPositive('options.tolerance_m', tolerance_m);
   checkPositive('options.reach_m', reach_m);
   const { spec } = readGroup(group, options);

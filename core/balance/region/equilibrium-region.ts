@@ -12,10 +12,10 @@ import type {
   UnboundedRegion,
 } from './types.ts';
 
-const DEFAULT_TOLERANCE_M = 5e-4;
+export const DEFAULT_TOLERANCE_M = 1e-3;
 /** Share of the tolerance that the programs may leave per unit of force; the rest is for the polygon. */
 const PROGRAM_SHARE = 1e-3;
-const DEFAULT_REACH_M = 5;
+export const DEFAULT_REACH_M = 5;
 /** Heights within this count as one plane, metres: rounding of a posed scene, not of a ruler. */
 const COPLANAR_M = 1e-6;
 /** Slack on angles of cones that just touch their limit. */

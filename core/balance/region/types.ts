@@ -36,7 +36,7 @@ export type ConeShape = 'round' | number;
 export interface RegionOptions {
   /** Default `'round'`. A number must be a whole number of at least 3. */
   readonly edges?: ConeShape | undefined;
-  /** No boundary point of the region lies farther than this from the polygon; metres, default 5e-4. */
+  /** No boundary point of the region lies farther than this from the polygon; metres, default 1e-3. */
   readonly tolerance_m?: number | undefined;
   /** How far from the contacts' mean an unbounded region is still drawn; metres, default 5. */
   readonly reach_m?: number | undefined;

@@ -32,7 +32,7 @@ describe.each(STATIC_CASES)('$id', ({ contacts, centre, weight_N, expected, tole
   it('keeps its own promise of error at the default tolerance, and never reaches outside', () => {
     const region = equilibriumRegion(contacts);
     if (region.kind !== 'region') throw new Error(region.kind);
-    expect(region.error_m).toBeLessThanOrEqual(5e-4);
+    expect(region.error_m).toBeLessThanOrEqual(1e-3);
     DIRECTIONS.forEach((u, i) => {
       const h = support(region.vertices, u);
       expect(h).toBeLessThan(expected.support.exact[i]! + tolerance.support_m);
