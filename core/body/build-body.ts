@@ -42,8 +42,9 @@ const LIMB_GIRTH: Readonly<Record<string, readonly [number, number]>> = {
 /** Joint of the toes above the sole, over ankle height (drawn; a metatarsal head is about 0.013 m high in Winter's example). */
 const BALL_HEIGHT = 0.3;
 
-const STATURE_RANGE = [0.3, 4] as const;
-const MASS_RANGE = [1, 1000] as const;
+// A mouse and a giant are figures too; the scene file has the same bounds.
+const STATURE_RANGE = [0.2, 20] as const;
+const MASS_RANGE = [0.01, 10_000] as const;
 const FACTOR_RANGE = [0.05, 20] as const;
 
 const cache = new Map<string, Body>();
@@ -64,7 +65,7 @@ const CACHE_SIZE = 200;
  * radii, and for a foot its breadth, which widens the support.
  *
  * The same values give the same object (up to 200 are kept). Throws RangeError for a stature outside
- * 0.3-4 m, a mass outside 1-1000 kg or a factor outside 0.05-20.
+ * 0.2-20 m, a mass outside 0.01-10,000 kg or a factor outside 0.05-20.
  */
 export function buildBody(spec: BodySpec): Body {
   const key = JSON.stringify([
@@ -175,9 +176,9 @@ function build(spec: BodySpec): Body {
     const f = feet[side === 1 ? 'L' : 'R'];
     const toeLength = (1 - ANKLE_FROM_HEEL) * f.length - f.ballAhead;
     const parent = PARENTS[name];
-    const up: Vec3 = [0, 1, 0];
+    // Trunk and head reach up from their joint, limbs hang down.
     const sign = ['pelvis', 'abdomen', 'chest', 'head'].includes(kind) ? 1 : -1;
-    const axis = (distance: number): Vec3 => [0, up[1] * sign * distance, 0];
+    const axis = (distance: number): Vec3 => [0, sign * distance, 0];
     if (kind === 'toes') {
       const end: Vec3 = [0, -f.ballHeight * 0.4, toeLength];
       return { offset: [0, f.ballHeight - f.ankleHeight, f.ballAhead], end, centre: [0, 0, 0] };

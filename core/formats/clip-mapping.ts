@@ -159,14 +159,16 @@ export function mapClip(clip: BvhClip): ClipMapping | null {
   const byPlace = (leaf: number, stem: readonly number[], tip: Role): LimbJoints | null => {
     const path = pathTo(leaf);
     const own = path.slice(path.findIndex((i) => !stem.includes(i)));
-    // Joints that sit on each other are one joint; the last of them carries the bone.
+    // Joints that sit on each other are one joint: the last of them carries the bone below.
     const knots = own.filter((i, k) => k === own.length - 1 || away(rest, own[k + 1] as number, i));
     const bones = knots.slice(1).map((i, k) => distance(at(rest, i), at(rest, knots[k] as number)));
     const pair = (k: number): number => Math.min(bones[k] ?? 0, bones[k + 1] ?? 0);
     const longest = Math.max(...bones.map((_, k) => pair(k)), 0);
     if (longest <= 0) return null;
     const k = bones.map((_, i) => pair(i)).findLastIndex((length) => length >= 0.6 * longest);
-    const [upper, middle, lower] = knots.slice(k, k + 3) as [number, number, number];
+    const [upper, middle, end] = knots.slice(k, k + 3) as [number, number, number];
+    // The first of them at the end: an ankle or wrist, where the others are what it carries.
+    const lower = own.find((i) => !away(rest, i, end)) ?? end;
     for (const i of [upper, middle, lower]) found.set(i, 'place');
     return { upper, middle, lower, tip: tipOf(lower, tip) };
   };

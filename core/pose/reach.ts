@@ -122,8 +122,14 @@ function reachHand(posed: PosedFigure, pose: Pose, goal: ReachGoal, side: Side):
   let next = setJoint(setJoint(pose, limb.upper, upper), limb.lower, turns.lowerTurn);
   if (rotation) {
     const forearm = multiply(multiply(segments.chest.rotation, upper), turns.lowerTurn);
-    const turn = clampJoint(body.segments[hand].limits, multiply(conjugate(forearm), rotation));
-    next = setJoint(next, hand, turn);
+    // The hand's turn about the forearm's length belongs to the forearm (a wrist cannot twist), which
+    // leaves the wrist where it is: turn = twist · swing, from swing · twist of the inverse.
+    const inverse = swingTwist(conjugate(multiply(conjugate(forearm), rotation)));
+    const twist = conjugate(fromSwingTwist({ x: 0, y: inverse.y, z: 0 }));
+    const swing = conjugate(fromSwingTwist({ x: inverse.x, y: 0, z: inverse.z }));
+    const { limits } = body.segments[limb.lower];
+    next = setJoint(next, limb.lower, clampJoint(limits, multiply(turns.lowerTurn, twist)));
+    next = setJoint(next, hand, clampJoint(body.segments[hand].limits, swing));
   }
   return result(body, next, goal);
 }

@@ -167,7 +167,7 @@ describe('overrides', () => {
 
   it('are refused beyond reason, with the numbers', () => {
     expect(() => buildBody({ ...plain, stature: 0 })).toThrow(
-      /Stature must lie between 0.3 and 4 m, got 0/,
+      /Stature must lie between 0.2 and 20 m, got 0/,
     );
     expect(() => buildBody({ ...plain, mass: Number.NaN })).toThrow(RangeError);
     expect(() => buildBody({ ...plain, overrides: { head: { length: -1 } } })).toThrow(
