@@ -49,18 +49,28 @@ function installedAfterLock() {
   return statSync(installed).mtimeMs >= statSync(join(root, 'package-lock.json')).mtimeMs;
 }
 
-/** Builds page and server if any source differs from what the last build was made of. */
-export function ensureBuilt() {
+const builtFrom = join(root, 'dist', '.sources');
+
+/** Digest of everything that a build is made of. */
+function sourceDigest() {
   const sources = ['core', 'web', 'server', 'demo-data', 'migrations'].flatMap((folder) =>
     filesUnder(join(root, folder)),
   );
-  const now = digest([...sources, join(root, 'package-lock.json'), join(root, 'package.json')]);
-  const stamp = join(root, 'dist', '.sources');
-  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === now) return;
+  return digest([...sources, join(root, 'package-lock.json'), join(root, 'package.json')]);
+}
+
+/** Whether the last build was made of the sources as they are. */
+export const isBuilt = (now = sourceDigest()) =>
+  existsSync(builtFrom) && readFileSync(builtFrom, 'utf8') === now;
+
+/** Builds page and server if any source differs from what the last build was made of. */
+export function ensureBuilt() {
+  const now = sourceDigest();
+  if (isBuilt(now)) return;
   console.log('Building page and server ...');
   run('npm', ['run', '--silent', 'build']);
   mkdirSync(join(root, 'dist'), { recursive: true });
-  writeFileSync(stamp, now);
+  writeFileSync(builtFrom, now);
 }
 
 function filesUnder(folder) {

@@ -1,0 +1,317 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { assess } from '../../core/balance/index.ts';
+import { writeSceneJson } from '../../core/formats/index.ts';
+import { demoReview } from '../../demo-data/index.ts';
+import { type CommandIo, run } from '../../server/cli.ts';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+
+const draftOf = (code: string, number: number) => {
+  const draft = demoReview().shots.find((shot) => shot.code === code)?.drafts[number - 1];
+  if (draft === undefined) throw new Error(`the demo has no draft ${number} of ${code}`);
+  return draft;
+};
+
+const porter = draftOf('SLT-0040', 3).scene;
+const friends = draftOf('NST-0050', 7).scene;
+
+/**
+ * A clip whose figure is known: the joints of a standing body in centimetres (our own numbers), still
+ * for three frames at 20 a second, hips 10 cm forward in the second.
+ */
+const CLIP = `HIERARCHY
+ROOT Hips
+{
+  OFFSET 0 0 0
+  CHANNELS 6 Xposition Yposition Zposition Zrotation Xrotation Yrotation
+  JOINT Spine
+  {
+    OFFSET 0 15 0
+    CHANNELS 3 Zrotation Xrotation Yrotation
+    JOINT Head
+    {
+      OFFSET 0 43 0
+      CHANNELS 3 Zrotation Xrotation Yrotation
+      End Site
+      {
+        OFFSET 0 22 0
+      }
+    }
+  }
+  JOINT LeftUpLeg
+  {
+    OFFSET 8 0 0
+    CHANNELS 3 Zrotation Xrotation Yrotation
+    JOINT LeftLeg
+    {
+      OFFSET 0 -42 0
+      CHANNELS 3 Zrotation Xrotation Yrotation
+      JOINT LeftFoot
+      {
+        OFFSET 0 -42 0
+        CHANNELS 3 Zrotation Xrotation Yrotation
+        End Site
+        {
+          OFFSET 0 -5 14
+        }
+      }
+    }
+  }
+  JOINT RightUpLeg
+  {
+    OFFSET -8 0 0
+    CHANNELS 3 Zrotation Xrotation Yrotation
+    JOINT RightLeg
+    {
+      OFFSET 0 -42 0
+      CHANNELS 3 Zrotation Xrotation Yrotation
+      JOINT RightFoot
+      {
+        OFFSET 0 -42 0
+        CHANNELS 3 Zrotation Xrotation Yrotation
+        End Site
+        {
+          OFFSET 0 -5 14
+        }
+      }
+    }
+  }
+}
+MOTION
+Frames: 3
+Frame Time: 0.05
+${[0, 10, 0].map((z) => `0 91 ${z} ${'0 '.repeat(27)}`.trim()).join('\n')}
+`;
+
+const FILES: Readonly<Record<string, string>> = {
+  'porter.json': writeSceneJson(porter, 'Porter'),
+  'friends.json': writeSceneJson(friends),
+  'broken.json': '{ "figures": [ }',
+  'heavy.json': writeSceneJson(porter).replace('"mass": 62', '"mass": -62'),
+  'still.bvh': CLIP,
+  'cut.bvh': CLIP.slice(0, -40),
+};
+
+interface Told {
+  readonly code: number;
+  readonly out: string;
+  readonly err: string[];
+  readonly written: Record<string, string>;
+}
+
+async function told(...argv: string[]): Promise<Told> {
+  const out: string[] = [];
+  const err: string[] = [];
+  const written: Record<string, string> = {};
+  const io: CommandIo = {
+    out: (text) => out.push(text),
+    err: (line) => err.push(line),
+    readText: async (path) => {
+      const text = FILES[path];
+      if (text === undefined) throw Object.assign(new Error('missing'), { code: 'ENOENT' });
+      return text;
+    },
+    writeText: async (path, text) => {
+      if (path.startsWith('nowhere/')) throw Object.assign(new Error('no'), { code: 'ENOENT' });
+      written[path] = text;
+    },
+  };
+  const code = await run(argv, io);
+  return { code, out: out.join(''), err, written };
+}
+
+describe('weigh --json', () => {
+  it('gives what assess gives, in the published shape', async () => {
+    const { code, out, err } = await told('weigh', 'porter.json', '--json');
+    const data = JSON.parse(out);
+    const group = assess(porter).groups[0];
+    expect({ code, err }).toEqual({ code: 0, err: [] });
+    expect(data).toMatchObject({ source: 'porter.json', mass_kg: 96 });
+    expect(data.frames).toHaveLength(1);
+    expect(data.frames[0]).toMatchObject({ frame: 0, time_s: 0 });
+    expect(data.frames[0].groups[0]).toMatchObject({
+      members: ['porter', 'salt'],
+      mass_kg: 96,
+      centre_m: group?.centre,
+      support_m: group?.support.polygon,
+      margin_m: group?.margin?.distance,
+      margin_ratio: group?.margin?.ratio,
+      verdict: 'holds',
+    });
+  });
+
+  it('gives every figure of a group alone as well', async () => {
+    const { frames } = JSON.parse((await told('weigh', 'friends.json', '--json')).out);
+    expect(frames[0].groups).toHaveLength(1);
+    expect(
+      frames[0].figures.map((f: { figure: string; verdict: string }) => [f.figure, f.verdict]),
+    ).toEqual([
+      ['friend', 'held'],
+      ['gatherer', assess(friends).figures[1]?.verdict],
+    ]);
+  });
+
+  it('takes a mass and a stature for a scene of one figure', async () => {
+    const { out } = await told(
+      'weigh',
+      'porter.json',
+      '--json',
+      '--mass',
+      '80',
+      '--stature',
+      '1.8',
+    );
+    expect(JSON.parse(out).mass_kg).toBe(114);
+  });
+
+  it('goes through the frames of a clip, with their times', async () => {
+    const { out, err } = await told(
+      'weigh',
+      'still.bvh',
+      '--json',
+      '--mass',
+      '60',
+      '--stature',
+      '1.7',
+    );
+    expect(err).toEqual([]);
+    const data = JSON.parse(out);
+    expect(data).toMatchObject({ mass_kg: 60, frame_rate: 20, frame_count: 3 });
+    expect(data.frames.map((f: { frame: number; time_s: number }) => [f.frame, f.time_s])).toEqual([
+      [0, 0],
+      [1, 0.05],
+      [2, 0.1],
+    ]);
+    const z = data.frames.map(
+      (f: { groups: { centre_m: number[] }[] }) => f.groups[0]?.centre_m[2],
+    );
+    // 10 cm of a clip scaled by its own stature: the same share of it, within the scale's rounding.
+    expect(z[1] - z[0]).toBeGreaterThan(0.08);
+    expect(z[2]).toBeCloseTo(z[0], 9);
+  });
+
+  it('gives one frame when asked for one', async () => {
+    const { out } = await told('weigh', 'still.bvh', '--json', '--frame', '1');
+    expect(JSON.parse(out).frames.map((f: { frame: number }) => f.frame)).toEqual([1]);
+  });
+});
+
+describe('weigh in sentences', () => {
+  it('prints the sentence, the numbers and the caution', async () => {
+    const { out, code } = await told('weigh', 'porter.json');
+    expect(code).toBe(0);
+    expect(out).toContain(
+      `Salt porter and Frame pack of salt: ${assess(porter).groups[0]?.sentence}`,
+    );
+    expect(out).toContain('96 kg');
+    expect(out.trimEnd().split('\n').at(-1)).toMatch(/no safety assessment of real people/);
+  });
+
+  it('says what was assumed about a clip', async () => {
+    const { out } = await told('weigh', 'still.bvh');
+    expect(out).toContain('weighed as 70 kg');
+    expect(out).toContain('frames 0-2: ');
+  });
+});
+
+describe('weigh --picture', () => {
+  it('writes the drawing with the sentence in it, in plain colours', async () => {
+    const { written, code } = await told('weigh', 'porter.json', '--picture', 'out.svg');
+    expect(code).toBe(0);
+    expect(written['out.svg']).toMatch(/^<svg .*<title>Porter<\/title><desc>Holds: .*<\/svg>$/s);
+    expect(written['out.svg']).not.toContain('var(');
+  });
+});
+
+describe('bad input ends with code 2 and one clear line', () => {
+  it.each([
+    [['weigh'], 'weigh needs a file: counterlean weigh FILE'],
+    [['wiegh', 'porter.json'], 'there is no command "wiegh"; there is weigh'],
+    [['weigh', 'none.json'], 'none.json: there is no such file'],
+    [
+      ['weigh', 'porter.json', 'still.bvh'],
+      'weigh reads one file at a time; "still.bvh" is one too many',
+    ],
+    [['weigh', 'porter.json', '--zap'], "weigh: Unknown option '--zap'"],
+    [['weigh', 'porter.json', '--mass', 'much'], '--mass: expected a number above 0, got "much"'],
+    [['weigh', 'porter.json', '--mass', '-3'], '--mass: expected a number above 0, got "-3"'],
+    [
+      ['weigh', 'porter.json', '--mass', '5000'],
+      'porter.json: Mass must lie between 1 and 1000 kg, got 5000',
+    ],
+    [
+      ['weigh', 'still.bvh', '--frame', '3'],
+      'still.bvh: there is no frame 3; the file has frames 0 to 2',
+    ],
+    [
+      ['weigh', 'still.bvh', '--frame', '1.5'],
+      '--frame: expected a whole number of at least 0, got "1.5"',
+    ],
+    [
+      ['weigh', 'porter.json', '--frame', '1'],
+      'porter.json: there is no frame 1; the file has frame 0 only',
+    ],
+    [
+      ['weigh', 'porter.json', '--table', 'mine'],
+      '--table: expected one of deleva-female, deleva-male, dempster-winter, got "mine"',
+    ],
+    [
+      ['weigh', 'friends.json', '--mass', '60'],
+      '--mass, --stature and --table go with one figure; this scene has 2',
+    ],
+    [['weigh', 'broken.json'], 'broken.json: line 1:16: expected a value, found "}"'],
+    [
+      ['weigh', 'heavy.json'],
+      'heavy.json: scene.figures[0].body.mass: expected a number above 0, got -62',
+    ],
+    [
+      ['weigh', 'walk.glb'],
+      'walk.glb: glTF files are not read yet; give a scene (.json) or a clip (.bvh)',
+    ],
+    [['weigh', 'walk.fbx'], 'walk.fbx: expected a scene (.json) or a clip (.bvh), got ".fbx"'],
+    [
+      ['weigh', 'porter.json', '--picture', 'nowhere/a.svg'],
+      'nowhere/a.svg: the picture cannot be written (ENOENT)',
+    ],
+  ])('%j', async (argv, message) => {
+    const { code, out, err } = await told(...argv);
+    expect({ code, out, err }).toEqual({ code: 2, out: '', err: [`counterlean: ${message}`] });
+  });
+
+  it('names the line of a broken clip', async () => {
+    const { code, err } = await told('weigh', 'cut.bvh');
+    expect(code).toBe(2);
+    expect(err).toHaveLength(1);
+    expect(err[0]).toMatch(/^counterlean: cut\.bvh: line \d+: /);
+  });
+});
+
+describe('the program itself', () => {
+  it('runs from its file and keeps answer and error apart', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'counterlean-'));
+    try {
+      const file = join(folder, 'porter.json');
+      const picture = join(folder, 'porter.svg');
+      writeFileSync(file, writeSceneJson(porter));
+      const call = (...args: string[]) =>
+        spawnSync(process.execPath, [join(root, 'server', 'counterlean.mjs'), ...args], {
+          encoding: 'utf8',
+        });
+      const good = call('weigh', file, '--json', '--picture', picture);
+      expect(good.stderr).toBe('');
+      expect(good.status).toBe(0);
+      expect(JSON.parse(good.stdout).source).toBe(file);
+      expect(readFileSync(picture, 'utf8')).toContain('<svg ');
+      const bad = call('weigh', join(folder, 'none.json'));
+      expect([bad.status, bad.stdout]).toEqual([2, '']);
+      expect(bad.stderr.trimEnd().split('\n')).toHaveLength(1);
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+});
