@@ -1,6 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { noteMaps, type Pin, readNotes, readShots, readStamps } from '../../core/document/index.ts';
+import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
@@ -14,7 +15,7 @@ import { type PinnedNote, pinPoint } from './pins.ts';
 import './plan.ts';
 import { Posing } from './posing.ts';
 import { selectionText } from './selecting.ts';
-import { extentOf, type Shown, show } from './shown.ts';
+import { extentOf, isStored, type Shown, show } from './shown.ts';
 import './strip.ts';
 import { pinLabel } from './words.ts';
 
@@ -85,31 +86,36 @@ export class Bench extends LitElement implements BenchProperties {
     this.seen = live.scene;
     this.shown = show(live.scene, live.report);
     // While something is dragged, by whomever, the sheet stays still under it.
-    if (live.movers.length === 0) this.looking.setExtent(this.extent());
+    if (live.movers.length > 0) return;
+    const extent = extentOf(this.shown);
+    this.looking.setExtent(extent, this.travels(extent));
   }
 
-  private clipExtent: { readonly clip: LiveDraft['clip']; readonly extent: Extent } | null = null;
+  private way: { readonly clip: LiveDraft['clip']; readonly extent: Extent } | null = null;
 
-  /** Everything that has to be seen: in a clip, wherever it goes. */
-  private extent(): Extent {
+  /** Everything that is seen in the course of the clip; what is seen now where there is none. */
+  private travels(now: Extent): Extent {
     const { clip } = this.live;
-    if (clip.kind !== 'ready') return extentOf(this.shown);
-    if (this.clipExtent?.clip === clip) return this.clipExtent.extent;
+    if (clip.kind !== 'ready') return now;
+    if (this.way?.clip === clip) return this.way.extent;
     const step = Math.max(1, Math.floor(clip.frameCount / SAMPLES));
-    let extent = extentOf(this.shown);
+    let extent = now;
     for (let frame = 0; frame < clip.frameCount; frame += step) {
       const { min, max } = extentOf(
         show(clip.sceneAt(frame), { ...this.shown.report, groups: [] }),
       );
-      const both = (pick: (a: number, b: number) => number, a: Extent['min'], b: Extent['min']) =>
-        [pick(a[0], b[0]), pick(a[1], b[1]), pick(a[2], b[2])] as const;
+      const both = (pick: (a: number, b: number) => number, a: Vec3, b: Vec3): Vec3 => [
+        pick(a[0], b[0]),
+        pick(a[1], b[1]),
+        pick(a[2], b[2]),
+      ];
       extent = {
         ...extent,
         min: both(Math.min, extent.min, min),
         max: both(Math.max, extent.max, max),
       };
     }
-    this.clipExtent = { clip, extent };
+    this.way = { clip, extent };
     return extent;
   }
 
@@ -156,7 +162,7 @@ export class Bench extends LitElement implements BenchProperties {
         : 'You are here as a guest: you look on, animators move the figures.';
     }
     if (live.clip.kind === 'none') return '';
-    const moved = live.scene.figures.some(({ id }) => !live.entries.has(`figure/${id}`));
+    const moved = live.scene.figures.some(({ id }) => !isStored(live, id));
     return moved ? 'The figure follows its clip. Make a new shot to pose it by hand.' : '';
   }
 
@@ -211,7 +217,7 @@ export class Bench extends LitElement implements BenchProperties {
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .mayPose=${whyNot === ''} .line=${line}></cl-elevation>
         <cl-plan .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
-          .others=${others} .mayPose=${mayEdit}></cl-plan>
+          .others=${others} .mayPose=${whyNot === ''}></cl-plan>
       </div>
       ${this.renderClip(notes)}
       <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}

@@ -147,11 +147,15 @@ export function orbitEye(orbit: Orbit, width: number, height: number): Eye {
   };
 }
 
-/** What must be seen: a box in the world, and the middle of what stands on the floor, metres. */
+/**
+ * What must be seen: a box in the world, the middle of what stands on the floor, and the mass centre
+ * of what is spoken of, metres.
+ */
 export interface Extent {
   readonly min: Vec3;
   readonly max: Vec3;
   readonly footing: Vec2;
+  readonly heart: Vec3;
 }
 
 /** Room kept round the drawn things, metres. */

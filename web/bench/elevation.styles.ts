@@ -262,7 +262,7 @@ export const elevationStyles = css`
   .line {
     position: absolute;
     left: 0.75rem;
-    bottom: 0;
+    top: 0;
     right: 0.75rem;
     pointer-events: none;
   }

@@ -24,7 +24,7 @@ import {
 import './figure-form.ts';
 import './load-form.ts';
 import type { Posing } from './posing.ts';
-import type { Shown } from './shown.ts';
+import { isStored, type Shown } from './shown.ts';
 import './surface-form.ts';
 import './turn-panel.ts';
 import { ledgerStyles } from './ledger.styles.ts';
@@ -93,8 +93,9 @@ export class Ledger extends LitElement {
     const readonly = !this.mayEdit;
     const figure = shown.scene.figures.find((item) => item.id === id);
     if (figure !== undefined) {
-      return html`<cl-figure-form .figure=${figure} .posing=${posing} ?readonly=${readonly}></cl-figure-form>
-        ${this.renderRemove('figure', id)}`;
+      return html`<cl-figure-form .figure=${figure} .posing=${posing}
+          ?readonly=${readonly || !isStored(live, id)}></cl-figure-form>
+        ${isStored(live, id) ? this.renderRemove('figure', id) : nothing}`;
     }
     const load = shown.scene.loads.find((item) => item.id === id);
     if (load === undefined) return nothing;
@@ -140,7 +141,8 @@ export class Ledger extends LitElement {
         <button type="button" class="name" @click=${() => this.pick({ kind: 'contact', contact: `${figure.id}/${patch}` })}
           >${patchWord(patch)}${several ? html` <span class="pencil">${figure.name}</span>` : nothing}</button>
         <span class="pencil">${where}</span>
-        <select aria-label="${patchWord(patch)} of ${figure.name}" ?disabled=${!this.mayEdit}
+        <select aria-label="${patchWord(patch)} of ${figure.name}"
+          ?disabled=${!this.mayEdit || !isStored(this.live, figure.id)}
           @change=${(event: Event) => this.setContact(figure, patch, (event.target as HTMLSelectElement).value as ContactSetting)}>
           ${SETTINGS.map((choice) => html`<option value=${choice} ?selected=${choice === setting}>${choice}</option>`)}
         </select>

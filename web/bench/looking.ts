@@ -2,6 +2,7 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { add, scale } from '../../core/geometry/index.ts';
 import {
   type Axis,
+  across,
   type Extent,
   type Eye,
   elevationEye,
@@ -12,10 +13,13 @@ import {
   planDown,
   type View,
 } from './camera.ts';
+import { NOBODY } from './shown.ts';
 
 /** Scale of the shared axis, CSS pixels a metre, and distance of the free camera, metres. */
 const SCALE_RANGE = [25, 2400] as const;
 const DISTANCE_RANGE = [0.5, 60] as const;
+/** A clip's whole way is shown as long as that draws it at this share of the size it could have. */
+const SMALLEST_SHARE = 0.6;
 /** Radians that the free camera turns for a pixel. */
 const TURN_PER_PIXEL = 0.008;
 
@@ -27,10 +31,14 @@ export class Looking implements ReactiveController {
   readonly #host: ReactiveControllerHost;
   view: View = 'front';
   axis: Axis = { width: 0, scale: 200, centre: 0, low: -0.2, planCentre: 0 };
-  orbit: Orbit = fitOrbit({ min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4], footing: [0, 0] });
+  orbit: Orbit = fitOrbit(NOBODY);
   height = 0;
   planHeight = 0;
   #extent: Extent | null = null;
+  /** What is seen in this very frame; `#extent` is the whole way of a clip. */
+  #now: Extent = NOBODY;
+  /** The way is so long that the sheet goes along with the figure. */
+  #follows = false;
   /** The person moved or zoomed: nothing is fitted behind their back any more. */
   #placed = false;
   #eye: Eye | null = null;
@@ -72,12 +80,18 @@ export class Looking implements ReactiveController {
   /**
    * Says what is to be seen. The sheet moves only where it must: at first, and when something is
    * about to leave it, and never where the person has chosen a place.
+   * @param travels everything that is seen in the course of a clip
    */
-  setExtent(extent: Extent): void {
-    const first = this.#extent === null;
-    this.#extent = extent;
-    if (!first && (this.#placed || this.#holds(extent))) return;
-    this.#fit();
+  setExtent(extent: Extent, travels: Extent = extent): void {
+    // A clip that has just been read, or none yet: look at all of it.
+    const anew = this.#extent === null || (travels !== extent && travels !== this.#extent);
+    this.#now = extent;
+    this.#extent = travels;
+    if (anew) this.#fit();
+    else if (this.#placed) return;
+    else if (this.#follows) this.#follow();
+    else if (this.#holds(extent)) return;
+    else this.#fit();
     this.#changed();
   }
 
@@ -168,8 +182,22 @@ export class Looking implements ReactiveController {
   #fit(): void {
     if (this.#extent === null || !this.ready) return;
     const size = { width: this.axis.width, elevation: this.height, plan: this.planHeight };
-    this.axis = fitAxis(this.view, this.#extent, size);
-    this.orbit = { ...fitOrbit(this.#extent), yaw: this.orbit.yaw, pitch: this.orbit.pitch };
+    const whole = fitAxis(this.view, this.#extent, size);
+    const near = fitAxis(this.view, this.#now, size);
+    this.#follows = whole.scale < SMALLEST_SHARE * near.scale;
+    this.axis = this.#follows ? near : whole;
+    const orbit = fitOrbit(this.#follows ? this.#now : this.#extent);
+    this.orbit = { ...orbit, yaw: this.orbit.yaw, pitch: this.orbit.pitch };
+    if (this.#follows) this.#follow();
+  }
+
+  #follow(): void {
+    const { heart } = this.#now;
+    const centre = across(this.view, heart);
+    const planCentre = planDown(this.view, [heart[0], heart[2]]);
+    this.axis = { ...this.axis, centre, planCentre };
+    const [x, , z] = heart;
+    this.orbit = { ...this.orbit, target: [x, this.orbit.target[1], z] };
   }
 
   #changed(): void {

@@ -40,9 +40,10 @@ export function marginLines(
   // The number stands beyond the end of the dimension line or arrow, where there is nothing to
   // cover; beside the plumb line where that comes down to it.
   const end = falls ? tip : to;
-  const beside = uy < -0.7 ? BESIDE : 0;
+  const beside = uy < -0.7 ? (ux < 0 ? -BESIDE : BESIDE) : 0;
   const middle = { x: end.x + (level ? ux * 14 : beside), y: end.y + (level ? 0 : uy * 17) };
-  const anchor = level ? (ux > 0 ? 'start' : 'end') : beside > 0 ? 'start' : 'middle';
+  const aside = level ? ux : beside;
+  const anchor = aside > 0 ? 'start' : aside < 0 ? 'end' : 'middle';
   const barb = (turn: number): string =>
     `L${tip.x - (ux * Math.cos(turn) - uy * Math.sin(turn)) * 12},${tip.y - (ux * Math.sin(turn) + uy * Math.cos(turn)) * 12}M${tip.x},${tip.y}`;
   return svg`

@@ -1,7 +1,9 @@
 import type { BalanceReport, GroupReading } from '../../core/balance/index.ts';
+import { figureKey } from '../../core/document/index.ts';
 import type { Transform, Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { PosedFigure } from '../../core/pose/index.ts';
 import { loadTransforms, posedFigures, type Scene } from '../../core/scene/index.ts';
+import type { LiveDraft } from '../session/index.ts';
 import type { Extent } from './camera.ts';
 
 /** What the bench shows at one moment; every part of it reads the same one. */
@@ -32,6 +34,14 @@ export function plantedFeet(report: BalanceReport, figure: string): ('L' | 'R')[
     report.contacts.some((contact) => contact.id === `${figure}/${patch}`);
   return (['L', 'R'] as const).filter((s) => touching(`sole${s}`) || touching(`toes${s}`));
 }
+
+/** Where a standing person would be, for an empty scene. */
+export const NOBODY: Extent = {
+  min: [-0.5, 0, -0.4],
+  max: [0.5, 1.7, 0.4],
+  footing: [0, 0],
+  heart: [0, 0.9, 0],
+};
 
 /** How far a part reaches beyond its joint, about, metres. */
 const FLESH = 0.1;
@@ -71,14 +81,17 @@ export function extentOf({ scene, posed, placed, report }: Shown): Extent {
     if (plumb !== null) around([plumb[0], 0, plumb[1]], [0.1, 0, 0.1]);
   }
   if (points.length === 0) {
-    return { min: [-0.5, 0, -0.4], max: [0.5, 1.7, 0.4], footing: [0, 0] };
+    return NOBODY;
   }
   const fold = (pick: (a: number, b: number) => number): Vec3 =>
     points.reduce<Vec3>(
       (a, b) => [pick(a[0], b[0]), pick(a[1], b[1]), pick(a[2], b[2])],
       points[0]!,
     );
-  return { min: fold(Math.min), max: fold(Math.max), footing: footingOf(report) };
+  const min = fold(Math.min);
+  const max = fold(Math.max);
+  const middle: Vec3 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
+  return { min, max, footing: footingOf(report), heart: mainGroup(report)?.centre ?? middle };
 }
 
 /** Middle of the supports and plumb points, in plan. */
@@ -94,3 +107,7 @@ function footingOf({ groups }: BalanceReport): Vec2 {
   };
   return [middle(0), middle(1)];
 }
+
+/** Whether a figure is the draft's own; a clip's figure is not, and nothing about it can be set. */
+export const isStored = ({ entries }: LiveDraft, figure: string): boolean =>
+  entries.has(figureKey(figure));

@@ -271,7 +271,7 @@ export class Strip extends LitElement {
           >${this.playing ? 'Stop' : 'Play'}</button>
         <span class="frame">frame ${frame + first}</span>
         <span>${(frame / clip.rate).toFixed(2)} s</span>
-        <span class="pencil small">of ${clip.frameCount} frames at ${clip.rate.toFixed(clip.rate % 1 === 0 ? 0 : 2)} a second</span>
+        <span class="pencil small">of ${clip.frameCount} frames at ${Math.round(clip.rate * 100) / 100} a second</span>
         <span class="pencil small">margin: up is inside the support, the line is its edge</span>
         ${done < 1 ? html`<span class="pencil small">weighing, ${Math.floor(done * 100)} %</span>` : nothing}
       </div>
