@@ -20,16 +20,21 @@ function sources(folder: string): string[] {
 
 function importsOf(file: string): Import[] {
   const text = readFileSync(join(root, file), 'utf8');
-  const found = text.matchAll(/(?:from|import)\s*\(?\s*['"]([^'"]+)['"]/g);
-  return [...found].map(([, specifier = '']) => ({
-    file,
-    specifier,
-    target: specifier.startsWith('.')
-      ? relative(root, resolve(root, dirname(file), specifier))
-          .split(sep)
-          .join('/')
-      : null,
-  }));
+  // A statement at the start of a line, over several lines or not, or a dynamic import.
+  const found = text.matchAll(
+    /^(?:import|export)\s(?:[^;'"]*?\sfrom\s)?\s*['"]([^'"]+)['"]|\bimport\(\s*['"]([^'"]+)['"]/gm,
+  );
+  return [...found]
+    .map(([, stated, dynamic]) => stated ?? dynamic ?? '')
+    .map((specifier) => ({
+      file,
+      specifier,
+      target: specifier.startsWith('.')
+        ? relative(root, resolve(root, dirname(file), specifier))
+            .split(sep)
+            .join('/')
+        : null,
+    }));
 }
 
 const show = (list: readonly Import[]): string[] =>
