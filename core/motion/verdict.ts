@@ -1,6 +1,6 @@
 import { headingOf } from '../balance/heading.ts';
 import { DEAD_BAND, type Reading, type Verdict } from '../balance/index.ts';
-import { length as lengthText } from '../balance/sentence.ts';
+import { inWords } from '../balance/sentence.ts';
 import {
   containsPoint,
   nearestOnPolygon,
@@ -130,7 +130,7 @@ export function motionVerdict(state: MotionState, g: number = GRAVITY): MotionRe
       ...reading2,
       verdict: 'carried',
       topplesIn: null,
-      sentence: `Carried: ${lengthText(way.distance)} short of the support, ${needs(state, way, needed)}.`,
+      sentence: `Carried: ${inWords(way.distance)} short of the support, ${needs(state, way, needed)}.`,
     };
   }
   return judgeAhead(state, reading2, rate, g, way);
@@ -181,7 +181,7 @@ function tellStop(
 ): string {
   const heading = headingOf([velocity[0], velocity[2]], forward);
   const moving = `moving ${speed.toFixed(2)} m/s ${heading}`;
-  const room = lengthText(Math.max(0, margin));
+  const room = inWords(Math.max(0, margin));
   if (reading.verdict === 'teeters' || rim)
     return `Teeters: ${moving} it can stop over the support only on its rim, ${room} from the edge.`;
   const held = reading.verdict === 'held' ? 'Held' : 'Holds';

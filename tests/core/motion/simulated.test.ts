@@ -147,8 +147,8 @@ describe('bodies hinged to the floor at x = 0.05 (MuJoCo)', () => {
     const truth = await simulate(
       BALANCER,
       { qpos: [0.02, 0.1, 0.4], qvel: [0, 0, 0] },
-      // Short enough that the untrained body has not yet folded up.
-      { rate, frames: 32, drive: (t) => [0, 60 * Math.sin(9 * t), 15 * Math.sin(12 * t)] },
+      // Short: without training it folds up, and then hardly presses on the floor.
+      { rate, frames: 32, drive: (t) => [0, 25 * Math.sin(9 * t), 8 * Math.sin(12 * t)] },
     );
     const momenta = truth.map(({ momentum }) => momentum);
     const foundMomenta = angularMomenta(
@@ -162,7 +162,7 @@ describe('bodies hinged to the floor at x = 0.05 (MuJoCo)', () => {
     const blind = pressures(truth, false);
     let error = 0;
     let without = 0;
-    for (let i = 6; i < 26; i++) {
+    for (let i = 4; i < 17; i++) {
       error = Math.max(error, Math.abs(found[i]![0] - 0.05));
       without = Math.max(without, Math.abs(blind[i]![0] - 0.05));
     }
