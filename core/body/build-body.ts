@@ -1,8 +1,10 @@
 import type { Vec3 } from '../geometry/types.ts';
+import { type FootSize, footSize } from './foot.ts';
+import { girthShare, stoutness } from './girth.ts';
 import { limitsOf } from './limits.ts';
-import { buildPatches, type FootSize } from './patches.ts';
-import { planOf } from './plan.ts';
-import { ANKLE_FROM_HEEL, HALF_HIP_WIDTH } from './tables/proportions.ts';
+import { buildPatches, type SideSizes } from './patches.ts';
+import { type BodyPlan, planOf } from './plan.ts';
+import { HALF_HIP_WIDTH } from './tables/proportions.ts';
 import type { SegmentKind } from './tables/published.ts';
 import { type Body, type BodySpec, SEGMENTS, type Segment, type SegmentName } from './types.ts';
 
@@ -26,21 +28,6 @@ const PARENTS: Readonly<Record<SegmentName, SegmentName | null>> = {
   footR: 'shankR',
   toesR: 'footR',
 };
-
-/** Radii over stature for drawing, proximal and distal: ours, on ANSUR breadths for the trunk. */
-const LIMB_GIRTH: Readonly<Record<string, readonly [number, number]>> = {
-  head: [0.034, 0.052],
-  upperArm: [0.029, 0.022],
-  forearm: [0.0235, 0.015],
-  hand: [0.018, 0.01],
-  thigh: [0.049, 0.031],
-  shank: [0.031, 0.019],
-  foot: [0.021, 0.016],
-  toes: [0.0125, 0.008],
-};
-
-/** Joint of the toes above the sole, over ankle height (drawn; a metatarsal head is about 0.013 m high in Winter's example). */
-const BALL_HEIGHT = 0.3;
 
 // A mouse and a giant are figures too; the scene file has the same bounds.
 const STATURE_RANGE = [0.2, 20] as const;
@@ -94,166 +81,165 @@ function check(what: string, value: number, [low, high]: readonly [number, numbe
 
 const kindOf = (name: SegmentName): string => name.replace(/[LR]$/, '');
 
+type Factor = (name: SegmentName, what: 'length' | 'width' | 'girth' | 'mass') => number;
+
+function factorsOf({ overrides }: BodySpec): Factor {
+  return (name, what) => {
+    const override = overrides?.[name];
+    const value =
+      (what === 'width' ? (override?.width ?? override?.length) : override?.[what]) ?? 1;
+    check(`${what} factor of ${name}`, value, FACTOR_RANGE, '');
+    return value;
+  };
+}
+
 function build(spec: BodySpec): Body {
   check('Stature', spec.stature, STATURE_RANGE, 'm');
   check('Mass', spec.mass, MASS_RANGE, 'kg');
   const plan = planOf(spec.table);
+  const factor = factorsOf(spec);
   const remarks = [...plan.remarks];
-  const factor = (name: SegmentName, what: 'length' | 'width' | 'girth' | 'mass'): number => {
-    const value = spec.overrides?.[name]?.[what] ?? 1;
-    check(`${what} factor of ${name}`, value, FACTOR_RANGE, '');
-    return value;
-  };
-  const len = (name: SegmentName): number => factor(name, 'length');
-  const width = (name: SegmentName): number =>
-    spec.overrides?.[name]?.width === undefined ? len(name) : factor(name, 'width');
-
-  // Height of the overridden body as a share of the plain one's; the scale H brings it back.
-  const leg = (side: 'L' | 'R'): number =>
-    plan.lengths.thigh * len(`thigh${side}`) +
-    plan.lengths.shank * len(`shank${side}`) +
-    plan.ankleHeight * len(`foot${side}`);
-  const hip = Math.max(leg('L'), leg('R'));
-  const natural =
-    hip +
-    plan.lengths.pelvis * len('pelvis') +
-    plan.lengths.abdomen * len('abdomen') +
-    plan.lengths.chest * len('chest') +
-    plan.lengths.head * len('head');
-  const H = spec.stature / natural;
-  if (Math.abs(natural - 1) > 1e-9) {
+  const { hip, height } = heightShares(plan, factor);
+  // Metres a share of stature: the overridden body's height brought back to the stature.
+  const scale = spec.stature / height;
+  if (Math.abs(height - 1) > 1e-9) {
     remarks.push(
-      `With the set length factors the body would stand at ${(natural * spec.stature).toFixed(2)} m; all lengths are scaled so that it stands at ${spec.stature.toFixed(2)} m.`,
+      `With the set length factors the body would stand at ${(height * spec.stature).toFixed(2)} m; all lengths are scaled so that it stands at ${spec.stature.toFixed(2)} m.`,
     );
   }
-
-  const foot = (side: 'L' | 'R'): FootSize => {
-    const size = len(`foot${side}`) * H;
-    const wide = factor(`foot${side}`, 'girth') * size;
-    const plainToes = (1 - plan.ratios.ballOverFoot) * plan.footLength;
-    const toes = plainToes * len(`toes${side}`);
-    // The ball stays a share of the plain foot; longer toes lengthen the foot beyond it.
-    const length = plan.footLength - plainToes + toes;
-    const ballFromHeel = plan.ratios.ballOverFoot * plan.footLength;
-    return {
-      length: length * size,
-      breadth: plan.footBreadth * wide,
-      heelBreadth: plan.ratios.heelBreadth * wide,
-      malleolarBreadth: plan.ratios.malleolarBreadth * wide,
-      ankleHeight: plan.ankleHeight * size,
-      ballAhead: ballFromHeel * size - ANKLE_FROM_HEEL * length * size,
-      ballHeight: BALL_HEIGHT * plan.ankleHeight * size,
-    };
-  };
+  const foot = (side: 'L' | 'R'): FootSize =>
+    footSize(
+      plan,
+      factor(`foot${side}`, 'length') * scale,
+      factor(`toes${side}`, 'length'),
+      factor(`foot${side}`, 'girth'),
+    );
   const feet = { L: foot('L'), R: foot('R') };
-
+  const frame: Frame = { plan, factor, scale, feet };
   const shares = closeMasses(spec, factor);
-  const build = Math.sqrt(spec.mass / spec.stature ** 3 / plan.build);
-  // Keeps stick figures and barrels drawable; the masses are not touched.
-  const stout = Math.min(1.6, Math.max(0.7, build)) * H;
-  const { ratios } = plan;
-  const trunkGirth: Readonly<Record<string, readonly [number, number]>> = {
-    pelvis: [ratios.hipBreadth * 0.42, (ratios.waistBreadth + ratios.waistDepth) * 0.245],
-    abdomen: [
-      (ratios.waistBreadth + ratios.waistDepth) * 0.245,
-      (ratios.chestBreadth + ratios.chestDepth) * 0.25,
-    ],
-    chest: [(ratios.chestBreadth + ratios.chestDepth) * 0.25, 0.045],
-  };
-  const girthOf = (name: SegmentName): readonly [number, number] => {
-    const kind = kindOf(name);
-    const [a, b] = trunkGirth[kind] ?? LIMB_GIRTH[kind] ?? [0.02, 0.02];
-    // A head's size does not follow the body's weight.
-    const size = (kind === 'head' ? H * len('head') : stout) * factor(name, 'girth');
-    return [a * size, b * size];
-  };
-
-  const along = (name: SegmentName, table: 'lengths' | 'centres'): number =>
-    plan[table][kindOf(name) as Exclude<SegmentKind, 'foot'>] * len(name) * H;
-  const place = (name: SegmentName): { offset: Vec3; end: Vec3; centre: Vec3 } => {
-    const kind = kindOf(name);
-    const side = name.endsWith('L') ? 1 : -1;
-    const f = feet[side === 1 ? 'L' : 'R'];
-    const toeLength = (1 - ANKLE_FROM_HEEL) * f.length - f.ballAhead;
-    const parent = PARENTS[name];
-    // Trunk and head reach up from their joint, limbs hang down.
-    const sign = ['pelvis', 'abdomen', 'chest', 'head'].includes(kind) ? 1 : -1;
-    const axis = (distance: number): Vec3 => [0, sign * distance, 0];
-    if (kind === 'toes') {
-      const end: Vec3 = [0, -f.ballHeight * 0.4, toeLength];
-      return { offset: [0, f.ballHeight - f.ankleHeight, f.ballAhead], end, centre: [0, 0, 0] };
-    }
-    if (kind === 'foot') {
-      const ahead = (plan.footCentre / plan.footLength) * f.length;
-      return {
-        offset: axis(along(parent as SegmentName, 'lengths')),
-        end: [0, f.ballHeight - f.ankleHeight, f.ballAhead],
-        centre: [0, -f.ankleHeight / 2, ahead],
-      };
-    }
-    return {
-      offset: offsetOf(name, side),
-      end: axis(along(name, 'lengths')),
-      centre: axis(along(name, 'centres')),
-    };
-  };
-  const offsetOf = (name: SegmentName, side: 1 | -1): Vec3 => {
-    const parent = PARENTS[name];
-    if (parent === null) return [0, 0, 0];
-    const kind = kindOf(name);
-    if (kind === 'thigh') return [side * HALF_HIP_WIDTH * width('pelvis') * H, 0, 0];
-    if (kind === 'upperArm') {
-      // The shoulder joint lies under the acromion; half the measured biacromial breadth is used for it.
-      const half = (ratios.biacromialBreadth / 2) * H * width('chest');
-      return [side * half, plan.shoulder * H * len('chest'), 0];
-    }
-    const trunk = kind === 'abdomen' || kind === 'chest' || kind === 'head';
-    return [0, (trunk ? 1 : -1) * along(parent, 'lengths'), 0];
-  };
+  const stout = stoutness(plan, spec.stature, spec.mass) * scale;
 
   const segments = Object.fromEntries(
-    SEGMENTS.map((name): [SegmentName, Segment] => [
-      name,
-      {
+    SEGMENTS.map((name): [SegmentName, Segment] => {
+      const kind = kindOf(name);
+      // A head's size does not follow the body's weight.
+      const size = kind === 'head' ? scale * factor('head', 'length') : stout;
+      const [near, far] = girthShare(plan, kind);
+      const girth = factor(name, 'girth') * size;
+      return [
         name,
-        parent: PARENTS[name],
-        ...place(name),
-        mass: shares[name] * spec.mass,
-        girth: girthOf(name),
-        limits: limitsOf(name),
-      },
-    ]),
+        {
+          name,
+          parent: PARENTS[name],
+          offset: offsetOf(frame, name),
+          ...extentOf(frame, name),
+          mass: shares[name] * spec.mass,
+          girth: [near * girth, far * girth],
+          limits: limitsOf(name),
+        },
+      ];
+    }),
   ) as Record<SegmentName, Segment>;
 
-  const patches = buildPatches(plan, {
-    left: feet.L,
-    right: feet.R,
-    stature: H,
-    handScale: len('handL'),
-    // Hip joints above a seat: hip height less what sitting takes off the stature.
-    seatDrop: (leg('L') - (1 - ratios.sittingHeight) * natural) * H,
-    chestLength: along('chest', 'lengths'),
-    chestDepth: ratios.chestDepth * H,
-    forearmLength: along('forearmL', 'lengths'),
-    forearmGirth: segments.forearmL.girth[1],
-    kneeGirth: segments.shankL.girth[0],
+  const side = (s: 'L' | 'R'): SideSizes => ({
+    foot: feet[s],
+    hand: factor(`hand${s}`, 'length') * scale,
+    forearmLength: lengthOf(frame, `forearm${s}`),
+    forearmGirth: segments[`forearm${s}`].girth[1],
+    shankLength: lengthOf(frame, `shank${s}`),
+    kneeGirth: segments[`shank${s}`].girth[0],
   });
+  const plainHip = plan.ankleHeight + plan.lengths.shank + plan.lengths.thigh;
+  const pelvis = factor('pelvis', 'length') * scale;
+  const patches = buildPatches(plan, {
+    L: side('L'),
+    R: side('R'),
+    pelvis,
+    chest: factor('chest', 'length') * scale,
+    // Hip joints above a seat: hip height less what sitting down takes off the stature.
+    seatDrop: (plainHip - (1 - plan.ratios.sittingHeight)) * pelvis,
+    chestLength: lengthOf(frame, 'chest'),
+  });
+  return { spec, segments, patches, hipHeight: hip * scale, footLength: feet.L.length, remarks };
+}
 
-  return {
-    spec,
-    segments,
-    patches,
-    hipHeight: hip * H,
-    footLength: feet.L.length,
-    remarks,
-  };
+/** Hip and crown height of the overridden body as shares of the plain stature; the longer leg counts. */
+function heightShares(plan: BodyPlan, factor: Factor): { hip: number; height: number } {
+  const { lengths } = plan;
+  const leg = (side: 'L' | 'R'): number =>
+    lengths.thigh * factor(`thigh${side}`, 'length') +
+    lengths.shank * factor(`shank${side}`, 'length') +
+    plan.ankleHeight * factor(`foot${side}`, 'length');
+  const hip = Math.max(leg('L'), leg('R'));
+  const above = (['pelvis', 'abdomen', 'chest', 'head'] as const).reduce(
+    (sum, name) => sum + lengths[name] * factor(name, 'length'),
+    0,
+  );
+  return { hip, height: hip + above };
+}
+
+/** What places the segments of one body. */
+interface Frame {
+  readonly plan: BodyPlan;
+  readonly factor: Factor;
+  readonly scale: number;
+  readonly feet: Readonly<Record<'L' | 'R', FootSize>>;
+}
+
+const along = ({ plan, factor, scale }: Frame, name: SegmentName, what: 'lengths' | 'centres') =>
+  plan[what][kindOf(name) as Exclude<SegmentKind, 'foot'>] * factor(name, 'length') * scale;
+
+const lengthOf = (frame: Frame, name: SegmentName): number => along(frame, name, 'lengths');
+
+/** Trunk and head reach up from their joint, limbs hang down. */
+const upOf = (name: SegmentName): 1 | -1 => (/[LR]$/.test(name) ? -1 : 1);
+
+const sideOf = (name: SegmentName): 'L' | 'R' => (name.endsWith('R') ? 'R' : 'L');
+
+/** Proximal joint in the parent's frame. */
+function offsetOf(frame: Frame, name: SegmentName): Vec3 {
+  const { plan, factor, scale, feet } = frame;
+  const parent = PARENTS[name];
+  if (parent === null) return [0, 0, 0];
+  const out = sideOf(name) === 'L' ? 1 : -1;
+  switch (kindOf(name)) {
+    case 'thigh':
+      return [out * HALF_HIP_WIDTH * factor('pelvis', 'width') * scale, 0, 0];
+    case 'upperArm': {
+      // The shoulder joint lies under the acromion; half the measured biacromial breadth is used for it.
+      const half = (plan.ratios.biacromialBreadth / 2) * factor('chest', 'width') * scale;
+      return [out * half, plan.shoulder * factor('chest', 'length') * scale, 0];
+    }
+    case 'toes': {
+      const foot = feet[sideOf(name)];
+      return [0, foot.ballHeight - foot.ankleHeight, foot.ballAhead];
+    }
+    default:
+      return [0, upOf(parent) * lengthOf(frame, parent), 0];
+  }
+}
+
+/** Distal end and mass centre in the segment's own frame. */
+function extentOf(frame: Frame, name: SegmentName): { end: Vec3; centre: Vec3 } {
+  const foot = frame.feet[sideOf(name)];
+  switch (kindOf(name)) {
+    case 'foot':
+      return {
+        end: [0, foot.ballHeight - foot.ankleHeight, foot.ballAhead],
+        centre: [0, -foot.ankleHeight / 2, foot.centreAhead],
+      };
+    case 'toes':
+      return { end: [0, -foot.ballHeight * 0.4, foot.toeLength], centre: [0, 0, 0] };
+    default:
+      return {
+        end: [0, upOf(name) * lengthOf(frame, name), 0],
+        centre: [0, upOf(name) * along(frame, name, 'centres'), 0],
+      };
+  }
 }
 
 /** Mass share of every segment: the table's, times the factors, closed to 1. */
-function closeMasses(
-  spec: BodySpec,
-  factor: (name: SegmentName, what: 'mass') => number,
-): Readonly<Record<SegmentName, number>> {
+function closeMasses(spec: BodySpec, factor: Factor): Readonly<Record<SegmentName, number>> {
   const { published } = planOf(spec.table);
   const raw = SEGMENTS.map((name): [SegmentName, number] => {
     const kind = kindOf(name);

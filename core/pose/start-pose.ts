@@ -83,9 +83,9 @@ export function poseFromAngles(angles: PoseAngles, body?: Body): Pose {
   return {
     ...standing,
     position: [
-      -(footL.position[0] + footR.position[0]) / 2,
+      0 - (footL.position[0] + footR.position[0]) / 2,
       y,
-      -(footL.position[2] + footR.position[2]) / 2,
+      0 - (footL.position[2] + footR.position[2]) / 2,
     ],
   };
 }
