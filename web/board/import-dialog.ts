@@ -2,7 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { TABLES, type TableName, tableInfo } from '../../core/body/index.ts';
 import { readSequences, readShots } from '../../core/document/index.ts';
-import { type Clip, readClip, readSceneJson } from '../../core/formats/index.ts';
+import { type ClipRead, readClip, readSceneJson } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import type { Session } from '../session/index.ts';
 import { asTable } from '../session/tables.ts';
@@ -148,7 +148,7 @@ export class ImportDialog extends LitElement {
     );
   }
 
-  private readClip(): ReturnType<typeof readClip> | null {
+  private readClip(): ClipRead | null {
     if (this.incoming.kind !== 'clip') return null;
     const { stature, mass, table } = this;
     try {
@@ -238,15 +238,13 @@ export class ImportDialog extends LitElement {
     </div>`;
   }
 
-  private renderReport(read: { ok: true; clip: Clip } | { ok: false; message: string }) {
+  private renderReport(read: ClipRead) {
     if (!read.ok) {
-      return html`<p role="alert">This clip cannot be read: ${read.message}. Nothing was changed.</p>`;
+      return html`<p role="alert">This clip cannot be read. ${read.message} Nothing was changed.</p>`;
     }
-    const { clip } = read;
-    const seconds = (clip.frameCount / clip.rate).toFixed(1);
-    return html`<div class="report" tabindex="0" aria-label="How the clip was read">
-      <p>${clip.frameCount} frames at ${Math.round(clip.rate * 100) / 100} a second, ${seconds} s.</p>
-      ${clip.report.sentences.map((sentence) => html`<p>${sentence}</p>`)}
+    const { sentences } = read.clip.report;
+    return html`<div class="report" tabindex="0" role="region" aria-label="How the clip was read">
+      ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
     </div>`;
   }
 

@@ -81,6 +81,12 @@ export class SequenceRow extends LitElement {
         gap: 0.2rem 0.9rem;
         margin-left: auto;
       }
+      @media (max-width: 48rem) {
+        .deeds {
+          margin-left: 0;
+          flex-basis: 100%;
+        }
+      }
       .empty {
         padding-block: 0.5rem 1rem;
         color: var(--pencil);

@@ -37,6 +37,8 @@ export class NoteItem extends LitElement {
 
   @property({ attribute: false }) session!: Session;
   @property({ attribute: false }) note!: Note;
+  /** Its number on the drawing. */
+  @property({ type: Number }) number = 0;
   /** What it is about, in words. */
   @property() about = '';
   /** "draft 2, frame 12" where that is not what is shown. */
@@ -138,9 +140,11 @@ export class NoteItem extends LitElement {
 
   protected override render() {
     const { note } = this;
-    return html`<article aria-label="Note about ${this.about}">
+    return html`<article aria-label="Note ${this.number} about ${this.about}">
       <p class="head">
-        <button class="about" aria-pressed=${this.chosen} @click=${this.choose}>${this.about}</button>
+        <button class="about" aria-pressed=${this.chosen} @click=${this.choose}>
+          <span class="number">${this.number}</span> ${this.about}
+        </button>
         <span class="weight ${note.weight}">${WEIGHT_WORDS[note.weight]}</span>
       </p>
       ${this.place === '' ? nothing : html`<p class="pencil small">${this.place}</p>`}

@@ -52,6 +52,8 @@ export class NotesPanel extends LitElement {
   /** The person asked for the whole shot although something is selected. */
   @state() private wholeShot = false;
   private notes: readonly Note[] = [];
+  /** Notes of the shot in the order of writing, from 1; the pins on the drawing bear the same. */
+  private numbers: ReadonlyMap<string, number> = new Map();
   private stamps: ReadonlyMap<string, Stamp> = new Map();
   private people: ReadonlyMap<string, Person> = new Map();
   private stale = true;
@@ -81,6 +83,7 @@ export class NotesPanel extends LitElement {
     this.people = readPeople(record);
     const at = (id: string): string => this.stamps.get(id)?.at ?? '\uffff';
     this.notes = readNotes(notes, this.shot).sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1));
+    this.numbers = new Map(this.notes.map(({ id }, index) => [id, index + 1] as const));
     this.stale = false;
   }
 
@@ -193,6 +196,7 @@ export class NotesPanel extends LitElement {
         ?chosen=${note.id === this.chosen}
         .session=${this.session}
         .note=${note}
+        .number=${this.numbers.get(note.id) ?? 0}
         .about=${this.aboutOf(note)}
         .place=${this.placeOf(note, numbers)}
         .stamps=${this.stamps}

@@ -24,6 +24,14 @@ export const noteItemStyles = css`
     font-weight: 600;
     overflow-wrap: anywhere;
   }
+  .number {
+    font-weight: 400;
+    color: var(--pencil);
+    padding-inline-end: 0.2rem;
+  }
+  button[aria-pressed='true'] .number {
+    color: inherit;
+  }
   .weight {
     color: var(--pencil);
     white-space: nowrap;

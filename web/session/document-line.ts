@@ -92,12 +92,15 @@ export class DocumentLine {
   }
 
   get saved(): SavedState {
-    if (!this.provider.wsconnected) {
-      return this.#everFailed && this.#unkept === 0 ? 'offline' : 'saving';
-    }
+    if (!this.provider.wsconnected) return this.#everFailed ? 'offline' : 'saving';
     if (!this.provider.synced) return 'saving';
     if (!this.#options.writes()) return 'saved';
     return this.#answered && !this.#open && this.#confirmed >= this.#sent ? 'saved' : 'saving';
+  }
+
+  /** Whether this browser's own copy is behind; while it is, nothing may be called kept. */
+  get keeping(): boolean {
+    return this.#unkept > 0;
   }
 
   /** Forgets the copy in this browser, so that the next opening starts from the server's state. */
@@ -126,7 +129,9 @@ export class DocumentLine {
     const database = this.#store?.db;
     if (!database) return;
     this.#unkept += 1;
-    const transaction = database.transaction(['updates'], 'readwrite');
+    const transaction = database.transaction(['updates'], 'readwrite', { durability: 'strict' });
+    // Without a request a transaction may end before its turn has come.
+    transaction.objectStore('updates').count();
     const end = (): void => {
       this.#unkept -= 1;
       this.#options.onState();

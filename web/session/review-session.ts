@@ -193,9 +193,11 @@ export class ReviewSession implements Session {
   }
 
   #updateSaved(): void {
-    const states = Object.values(this.#lines).map((line) => line.saved);
+    const lines = Object.values(this.#lines);
+    const states = lines.map((line) => line.saved);
     const order: readonly SavedState[] = ['offline', 'saving', 'saved'];
-    const saved = order.find((state) => states.includes(state)) ?? 'saved';
+    const worst = order.find((state) => states.includes(state)) ?? 'saved';
+    const saved = lines.some((line) => line.keeping) ? 'saving' : worst;
     if (saved === this.#saved) return;
     this.#saved = saved;
     this.#events.emit('saved', saved);

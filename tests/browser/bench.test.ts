@@ -1,0 +1,344 @@
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { assess, type GroupReading } from '../../core/balance/index.ts';
+import { anglesOf } from '../../core/pose/index.ts';
+import type { Scene } from '../../core/scene/index.ts';
+import { marginText } from '../../web/badge/words.ts';
+import type { Bench } from '../../web/bench/index.ts';
+import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+
+const DEGREE = Math.PI / 180;
+const CLIP = new URL('../fixtures/clips/cmu_02_01_walk.bvh', import.meta.url).pathname;
+
+const server = new TestServer();
+let browser: Browser;
+let lead: Window;
+let animator: Window;
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+  lead = await openWindow(browser, server.link('lead'));
+  animator = await openWindow(browser, server.link('animator'));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+});
+
+async function toShot({ page }: Window, code: string): Promise<void> {
+  await page.goto(`${server.url}/r/demo`);
+  await card(page, code).getByRole('link').first().click();
+  await page.locator('cl-elevation .lines .plumb').first().waitFor({ state: 'attached' });
+}
+
+const view = async (page: Page, name: 'Front' | 'Side' | 'Free'): Promise<void> =>
+  page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
+
+const badge = (page: Page): Locator => page.locator('cl-shot-page .badges cl-badge').first();
+
+const verdict = (page: Page, word: string): Promise<void> =>
+  badge(page).getByText(word, { exact: true }).waitFor();
+
+/** The scene as this window has it: stored entries with everybody's drags over them. */
+const sceneOf = (page: Page): Promise<Scene> =>
+  page.locator('cl-bench').evaluate((bench) => (bench as unknown as Bench).live.scene);
+
+function groupOf(scene: Scene): GroupReading {
+  const [group] = assess(scene).groups;
+  if (group === undefined) throw new Error('the scene has no group');
+  return group;
+}
+
+/** Waits until a window shows exactly the margin that the core finds for its scene. */
+async function showsItsMargin(page: Page): Promise<GroupReading> {
+  const group = groupOf(await sceneOf(page));
+  await badge(page).getByText(marginText(group)).waitFor();
+  return group;
+}
+
+/** Takes hold of a handle with the mouse and pulls it by pixels, in steps; the button stays down. */
+async function pull(page: Page, handle: string, dx: number, dy: number): Promise<void> {
+  const box = await page.locator(`cl-elevation [data-handle="${handle}"]`).boundingBox();
+  if (box === null) throw new Error(`no handle ${handle}`);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let step = 1; step <= 8; step++) {
+    await page.mouse.move(x + (dx * step) / 8, y + (dy * step) / 8);
+  }
+}
+
+const plumbX = async (page: Page, part: 'cl-elevation .lines' | 'cl-plan svg'): Promise<number> =>
+  Number(await page.locator(part).getAttribute('data-plumb-x'));
+
+describe('the bench in two windows', () => {
+  it('shows a drag of the hips in both while it lasts, until both say falls', async () => {
+    await toShot(lead, 'FER-0020');
+    await toShot(animator, 'FER-0020');
+    await verdict(lead.page, 'holds');
+    await verdict(animator.page, 'holds');
+    const before = await sceneOf(lead.page);
+    await view(lead.page, 'Side');
+    await pull(lead.page, 'porter/pelvis', 60, 16);
+    await verdict(lead.page, 'falls');
+    await verdict(animator.page, 'falls');
+    await lead.page
+      .locator('cl-elevation')
+      .getByText('Planted: left foot and right foot.')
+      .waitFor();
+    // Nothing is stored yet: giving it up brings the pose back everywhere.
+    await lead.page.keyboard.press('Escape');
+    await lead.page.mouse.up();
+    await verdict(lead.page, 'holds');
+    await verdict(animator.page, 'holds');
+    expect(await sceneOf(lead.page)).toEqual(before);
+  });
+
+  it('stores a drag once at its end, with equal numbers everywhere', async () => {
+    await pull(lead.page, 'porter/pelvis', 60, 16);
+    await lead.page.mouse.up();
+    await verdict(animator.page, 'falls');
+    await lead.page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).waitFor();
+    const group = await showsItsMargin(lead.page);
+    const other = await showsItsMargin(animator.page);
+    expect(group.verdict).toBe('falls');
+    expect(other).toEqual(group);
+  });
+
+  it('takes the whole drag back with one undo, in both windows', async () => {
+    await lead.page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).click();
+    await verdict(lead.page, 'holds');
+    await verdict(animator.page, 'holds');
+    expect(await sceneOf(animator.page)).toEqual(await sceneOf(lead.page));
+  });
+
+  it('shows to the other window what is selected, in its ink and with its name', async () => {
+    await lead.page.locator('cl-elevation [data-handle="porter/handR"]').focus();
+    await lead.page.keyboard.press('Enter');
+    const marked = animator.page.locator('cl-elevation .person.selects');
+    await marked.waitFor({ state: 'attached' });
+    const hand = lead.page.locator('cl-elevation [data-handle="porter/handR"]');
+    expect(await hand.getAttribute('aria-pressed')).toBe('true');
+    expect(lead.faults).toEqual([]);
+    expect(animator.faults).toEqual([]);
+  });
+});
+
+describe('the bench in one window', () => {
+  it('runs the plumb line through elevation and plan at one x', async () => {
+    await toShot(lead, 'FER-0020');
+    for (const name of ['Front', 'Side'] as const) {
+      await view(lead.page, name);
+      const x = await plumbX(lead.page, 'cl-elevation .lines');
+      expect(x, name).toBeGreaterThan(0);
+      expect(Math.abs(x - (await plumbX(lead.page, 'cl-plan svg'))), name).toBeLessThan(0.01);
+      const [above, below] = await Promise.all(
+        ['cl-elevation .lines .plumb', 'cl-plan .plumb'].map((line) =>
+          lead.page.locator(line).first().boundingBox(),
+        ),
+      );
+      expect(above?.x, name).toBeCloseTo(below?.x ?? Number.NaN, 1);
+      // Unbroken: the upper line ends where the lower one begins.
+      expect(Math.abs((above?.y ?? 0) + (above?.height ?? 0) - (below?.y ?? 0)), name).toBeLessThan(
+        2,
+      );
+    }
+    await view(lead.page, 'Free');
+    await lead.page.locator('cl-plan').getByText('lines up with the elevation').waitFor();
+  });
+
+  it('turns a joint by a typed angle', async () => {
+    const { page } = lead;
+    const panel = page.locator('cl-turn');
+    await panel.getByLabel('Part').selectOption({ label: 'left thigh' });
+    const field = panel.getByRole('spinbutton', { name: 'flexion' });
+    await field.fill('35');
+    await field.press('Enter');
+    await expect
+      .poll(async () => {
+        const turn = (await sceneOf(page)).figures[0]?.pose.joints.thighL;
+        return turn === undefined ? null : anglesOf('thighL', turn).flexion / DEGREE;
+      })
+      .toBeCloseTo(35, 3);
+    await field.press('ArrowUp');
+    await field.press('Shift+ArrowUp');
+    await expect
+      .poll(async () => {
+        const turn = (await sceneOf(page)).figures[0]?.pose.joints.thighL;
+        return turn === undefined ? null : anglesOf('thighL', turn).flexion / DEGREE;
+      })
+      .toBeCloseTo(36.1, 3);
+    await showsItsMargin(page);
+  });
+
+  it('turns a joint by dragging its ring', async () => {
+    const { page } = lead;
+    await view(page, 'Side');
+    const box = await page.locator('cl-elevation .ring').boundingBox();
+    if (box === null) throw new Error('no ring');
+    const [x, y, r] = [box.x + box.width / 2, box.y + box.height / 2, box.width / 2];
+    const before = (await sceneOf(page)).figures[0]?.pose.joints.thighL;
+    await page.mouse.move(x + r, y);
+    await page.mouse.down();
+    for (let step = 1; step <= 6; step++) {
+      const angle = (-20 * DEGREE * step) / 6;
+      await page.mouse.move(x + r * Math.cos(angle), y + r * Math.sin(angle));
+    }
+    await page.mouse.up();
+    await expect
+      .poll(async () => {
+        const turn = (await sceneOf(page)).figures[0]?.pose.joints.thighL;
+        if (turn === undefined || before === undefined) return null;
+        const [a, b] = [turn, before].map((q) => anglesOf('thighL', q).flexion / DEGREE);
+        return a! - b!;
+      })
+      // Seen from the right the front is on the right: against the clock lifts the thigh.
+      .toBeCloseTo(20, 0);
+  });
+
+  it('moves a hand with the arrow keys, 1 cm a press', async () => {
+    const { page } = lead;
+    const handle = page.locator('cl-elevation [data-handle="porter/handR"]');
+    const palm = page.locator('cl-turn').getByRole('spinbutton', { name: 'ahead' });
+    await page.locator('cl-turn').getByLabel('Part').selectOption({ label: 'right hand' });
+    const before = Number(await palm.getAttribute('aria-valuenow'));
+    await handle.focus();
+    await handle.press('ArrowRight');
+    await handle.press('ArrowRight');
+    await expect
+      .poll(async () => Number(await palm.getAttribute('aria-valuenow')) - before)
+      .toBeCloseTo(2, 1);
+  });
+
+  it('falls once the ball in the hands is heavy enough, and holds again when it is not', async () => {
+    const { page } = lead;
+    await toShot(lead, 'MAR-0010');
+    await verdict(page, 'holds');
+    await page.locator('cl-ledger').getByRole('button', { name: 'ball in both hands' }).click();
+    const slider = page.locator('cl-load-form').getByRole('slider');
+    await slider.waitFor();
+    await verdict(page, 'holds');
+    // Held out in front by arms that reach ahead.
+    await page.locator('cl-turn').getByLabel('Part').selectOption({ label: 'left upper arm' });
+    for (const part of ['left upper arm', 'right upper arm']) {
+      await page.locator('cl-turn').getByLabel('Part').selectOption({ label: part });
+      const flexion = page.locator('cl-turn').getByRole('spinbutton', { name: 'flexion' });
+      await flexion.fill('85');
+      await flexion.press('Enter');
+    }
+    await slider.focus();
+    await slider.press('End');
+    await verdict(page, 'falls');
+    const heavy = await showsItsMargin(page);
+    expect(heavy.mass).toBeCloseTo(70 + 60, 6);
+    await page.locator('cl-ledger [data-cell="total"]').getByText('130.0').waitFor();
+    await slider.press('Home');
+    await verdict(page, 'holds');
+    await showsItsMargin(page);
+  });
+
+  it('lifts and plants a contact that is pressed in the plan', async () => {
+    const { page } = lead;
+    const sole = page.locator('cl-plan [data-contact="porter/soleL"]');
+    await sole.focus();
+    await sole.press('Enter');
+    await sole.press('Enter');
+    await expect
+      .poll(async () => (await sceneOf(page)).figures[0]?.contacts)
+      .toEqual({ soleL: 'lifted' });
+    await showsItsMargin(page);
+    await page.locator('cl-plan').getByText('lifted', { exact: true }).waitFor();
+  });
+
+  it('adds a second figure and a grip between two hands, and removes them', async () => {
+    const { page } = lead;
+    const ledger = page.locator('cl-ledger');
+    await ledger.getByRole('button', { name: 'figure', exact: true }).click();
+    await ledger.locator('[data-row]').nth(2).waitFor();
+    await ledger.getByText('grip between two hands or things').click();
+    await ledger.getByLabel('Who holds').selectOption({ label: 'left hand of Porter' });
+    await ledger.getByLabel('What is held').selectOption({ label: 'right hand of Figure 1' });
+    await ledger.getByRole('button', { name: 'add grip' }).click();
+    await ledger.getByText('left hand of Porter holds right hand of Figure 1').waitFor();
+    expect((await sceneOf(page)).grips).toHaveLength(1);
+    await ledger.getByRole('button', { name: 'Figure 1', exact: true }).click();
+    await ledger.getByRole('button', { name: 'remove Figure 1' }).click();
+    await expect
+      .poll(async () => {
+        const { figures, grips } = await sceneOf(page);
+        return [figures.length, grips.length];
+      })
+      .toEqual([1, 0]);
+  });
+});
+
+describe('a recorded clip', () => {
+  it('is scrubbed by pointer and keys, with the badge of each frame', async () => {
+    const { page } = lead;
+    await page.goto(`${server.url}/r/demo`);
+    await page.locator('input[type=file]').first().setInputFiles(CLIP);
+    const dialog = page.locator('cl-import-dialog');
+    await dialog.locator('button[type=submit]').click();
+    const added = page.locator('cl-shot-card').filter({ hasText: 'cmu 02 01 walk' });
+    await added.getByRole('link').first().click();
+    const track = page.locator('cl-strip').getByRole('slider', { name: 'Frame' });
+    await track.waitFor();
+    const last = Number(await track.getAttribute('aria-valuemax'));
+    expect(last).toBeGreaterThan(300);
+    await track.focus();
+    await track.press('ArrowRight');
+    await track.press('ArrowRight');
+    await page.locator('cl-strip').getByText('frame 3', { exact: true }).waitFor();
+    await showsItsMargin(page);
+    await track.press('End');
+    await page.locator('cl-strip').getByText(`frame ${last}`, { exact: true }).waitFor();
+    const box = await track.boundingBox();
+    await page.mouse.click((box?.x ?? 0) + (box?.width ?? 0) / 2, (box?.y ?? 0) + 30);
+    const middle = Math.floor(last / 2) + 1;
+    await page.locator('cl-strip').getByText(`frame ${middle}`, { exact: true }).waitFor();
+    await showsItsMargin(page);
+    await page
+      .locator('cl-strip')
+      .getByText(/^weighing/)
+      .waitFor({ state: 'detached' });
+    // The strip says the same as the badge.
+    const word = groupOf(await sceneOf(page)).verdict;
+    expect(await track.getAttribute('aria-valuetext')).toContain(`frame ${middle}, ${word}`);
+    await page.locator('cl-bench').getByText('The figure follows its clip.').first().waitFor();
+    expect(lead.faults).toEqual([]);
+  });
+});
+
+describe('people who may not pose', () => {
+  it('see the bench without handles, and why', async () => {
+    const guest = await openWindow(browser, server.link('guest'));
+    await toShot(guest, 'FER-0020');
+    await guest.page.locator('cl-elevation').getByText('You are here as a guest').waitFor();
+    expect(await guest.page.locator('cl-elevation [data-handle]').count()).toBe(0);
+    expect(
+      await guest.page.locator('cl-ledger').getByRole('button', { name: 'figure' }).count(),
+    ).toBe(0);
+    await guest.context.close();
+  });
+});
+
+describe('a browser without WebGL', () => {
+  it('draws in lines, says so, and keeps the plumb line', async () => {
+    const plain = await openWindow(browser, server.link('lead'));
+    await plain.context.addInitScript(() => {
+      const original = HTMLCanvasElement.prototype.getContext;
+      HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string) {
+        return kind.startsWith('webgl') ? null : original.call(this, kind as '2d');
+      } as typeof original;
+    });
+    await plain.page.reload();
+    await toShot(plain, 'FER-0020').catch(() => undefined);
+    await plain.page.locator('cl-elevation').getByText('WebGL is missing').waitFor();
+    await plain.page.locator('cl-elevation .drawing svg').waitFor();
+    const x = await plumbX(plain.page, 'cl-elevation .lines');
+    expect(Math.abs(x - (await plumbX(plain.page, 'cl-plan svg')))).toBeLessThan(0.01);
+    await plain.context.close();
+  });
+});
