@@ -5,7 +5,6 @@ import {
   inscribedCircle,
   polygonArea,
   type Vec2,
-  type Vec3,
 } from '../geometry/index.ts';
 import type { ContactPoint, EquilibriumRegion } from './region/index.ts';
 import { equilibriumRegion } from './region/index.ts';
@@ -105,11 +104,27 @@ function pushes(
   contacts: readonly Contact[],
   part: 'outline' | 'functional',
 ): readonly ContactPoint[] {
-  return contacts.flatMap((contact) => {
+  const points: ContactPoint[] = [];
+  const floors = new Map<string, { points: Vec2[]; height: number; friction: number }>();
+  for (const contact of contacts) {
     const { id: patch, normal, friction } = contact;
     const cap = capOf(contact);
-    return contact[part].map((point: Vec3) => ({ point, normal, friction, cap, patch }));
-  });
+    for (const point of contact[part]) {
+      if (cap === undefined && normal[1] === 1) {
+        const height = Math.round(point[1] / LEVEL) * LEVEL;
+        const key = `${height}/${friction}`;
+        const floor = floors.get(key) ?? { points: [], height, friction };
+        floor.points.push([point[0], point[2]]);
+        floors.set(key, floor);
+      } else points.push({ point, normal, friction, cap, patch });
+    }
+  }
+  // Forces anywhere on one level are sums of forces at the corners of its hull, so the rest of the
+  // points (the sides of two feet that face each other) would only cost time.
+  for (const { points: level, height, friction } of floors.values())
+    for (const [x, z] of convexHull(level).vertices)
+      points.push({ point: [x, height, z], normal: [0, 1, 0], friction });
+  return points;
 }
 
 const ARMS: ReadonlySet<string> = new Set(['palmL', 'palmR', 'forearmL', 'forearmR']);
