@@ -50,7 +50,7 @@ export class TestServer {
     this.#served = await serve({
       data: this.#data,
       port: this.#port,
-      demo: this.#demo,
+      demo: () => Promise.resolve(this.#demo),
       log: {
         info: () => undefined,
         problem: (text, cause) => this.problems.push(`${text} ${cause ?? ''}`),
