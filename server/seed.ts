@@ -36,11 +36,17 @@ const BETWEEN_NOTES_MS = 47 * 60 * 1000;
 
 /**
  * Puts the demo review in if it is not there.
- * @returns its invites with their capabilities, or null when it was there already
+ * @param make called only if it is needed; null: there is no demo
+ * @returns its invites with their capabilities, or null when nothing was put in
  */
-export async function seedDemo(demo: DemoReview, deps: SeedDeps): Promise<NewInvite[] | null> {
+export async function seedDemo(
+  make: () => Promise<DemoReview | null>,
+  deps: SeedDeps,
+): Promise<NewInvite[] | null> {
   const { reviews, rooms } = deps;
   if (reviews.review(DEMO_REVIEW) !== null) return null;
+  const demo = await make();
+  if (demo === null) return null;
   const key = (document: 'scenes' | 'notes' | 'record') => ({ review: DEMO_REVIEW, document });
   await rooms.with(key('record'), (record) =>
     rooms.with(key('notes'), (notes) =>

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import { readDrafts } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
-import { type DemoReview, demoReview } from '../demo-data/index.ts';
+import type { DemoReview } from '../demo-data/types.ts';
 import { Members } from './access/members.ts';
 import { isLoopbackName, type Reach } from './access/origin.ts';
 import { makeCapability, secretIn } from './access/secrets.ts';
@@ -37,8 +37,8 @@ export interface ServeOptions {
   readonly secret?: string;
   /** Whether / lets this machine's browser into the demo as a lead; true if left out. */
   readonly open?: boolean;
-  /** The demo review; left out: the project's own; null: none. */
-  readonly demo?: DemoReview | null;
+  /** The demo review, or what makes it when it is needed; left out: the project's own; null: none. */
+  readonly demo?: DemoReview | (() => Promise<DemoReview>) | null;
   /** Folder of the built page; left out: dist/web of the project. */
   readonly webRoot?: string;
   readonly clock?: Clock;
@@ -84,8 +84,9 @@ export async function serve(options: ServeOptions): Promise<Served> {
   });
   rooms.attendWith(recorder.attend);
   const seedDeps = { reviews, rooms, clock, log, assess };
-  const demo = options.demo === undefined ? demoReview() : options.demo;
-  const invites = demo === null ? null : await seedDemo(demo, seedDeps);
+  const { demo } = options;
+  const make = typeof demo === 'object' ? async () => demo : (demo ?? ownDemo);
+  const invites = await seedDemo(make, seedDeps);
   const demoIsHere = reviews.review(DEMO_REVIEW) !== null;
 
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
@@ -113,6 +114,10 @@ export async function serve(options: ServeOptions): Promise<Served> {
   };
   return { url, port, leadLink: links?.lead ?? null, links, close };
 }
+
+// Its poses are worked out when it is imported, which only a first start has to wait for.
+const ownDemo = async (): Promise<DemoReview> =>
+  (await import('../demo-data/index.ts')).demoReview();
 
 function listen(server: Server, port: number, host: string): Promise<number> {
   return new Promise((resolve, reject) => {
