@@ -14,27 +14,32 @@ export interface Spread {
 }
 
 /**
- * Times functions in microseconds a call, side by side: in every round each runs one batch (one call
- * is too short for the clock), so that whatever else the machine does weighs on all of them alike.
+ * Times functions in microseconds a call, side by side: in every round each runs one batch, so that
+ * whatever else the machine does weighs on all of them alike. Batches last about as long for all of
+ * them (`batchMs`): a long one would be cut short by other programs more often than a short one.
  * Warms up until `warmUpMs` have passed, because on a busy machine the compiler gets its turn late.
  * @param calls each gets a running number, so that input can change from call to call
  */
 export function timed(
   calls: readonly ((i: number) => unknown)[],
-  { rounds = 300, batch = 100, warmUpMs = 1500 } = {},
+  { rounds = 1000, batchMs = 0.3, warmUpMs = 1500 } = {},
 ): Spread[] {
   let i = 0;
-  const once = (call: (i: number) => unknown): number => {
+  const once = (call: (i: number) => unknown, batch: number): number => {
     const start = performance.now();
     for (let n = 0; n < batch; n++) call(i++);
     return ((performance.now() - start) * 1000) / batch;
   };
-  const warm = performance.now() + warmUpMs;
-  while (performance.now() < warm) for (const call of calls) once(call);
+  const quickest = calls.map(() => Number.POSITIVE_INFINITY);
+  for (const warm = performance.now() + warmUpMs; performance.now() < warm; )
+    calls.forEach((call, k) => {
+      quickest[k] = Math.min(quickest[k]!, once(call, 20));
+    });
+  const batches = quickest.map((us) => Math.max(1, Math.round((batchMs * 1000) / us)));
   const times = calls.map((): number[] => []);
   for (let round = 0; round < rounds; round++)
     calls.forEach((call, k) => {
-      times[k]!.push(once(call));
+      times[k]!.push(once(call, batches[k]!));
     });
   return times.map(spread);
 }
