@@ -3,7 +3,7 @@ import { type Face, facesOf } from '../contact/faces.ts';
 import { SOFT_TOUCH } from '../contact/index.ts';
 import { applyTransform, dot, type Vec3 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
-import { type ContactSetting, type Figure, posedFigures, type Scene } from '../scene/index.ts';
+import { type ContactSetting, type Figure, posedFigures } from '../scene/index.ts';
 import { exposures } from './held-frames.ts';
 import { STEADY_FOR } from './support-changes.ts';
 import type { ClipSource } from './types.ts';
@@ -96,13 +96,15 @@ interface Track {
   readonly patches: Map<PatchName, PatchTrack>;
 }
 
+// Typed arrays: ten thousand frames of a hundred corners would be a million small objects.
 interface PatchTrack {
-  /** World corners of every frame. */
-  readonly corners: Vec3[][];
+  readonly count: number;
+  /** World corners, x, y, z of each, frame after frame. */
+  readonly corners: Float64Array;
   /** Height of the lowest corner above what is under it, metres; Infinity where nothing is. */
-  readonly heights: number[];
+  readonly heights: Float64Array;
   /** Which corner that is. */
-  readonly lowest: number[];
+  readonly lowest: Uint16Array;
 }
 
 function recordTracks(clip: ClipSource): Map<string, Track> {
@@ -114,11 +116,26 @@ function recordTracks(clip: ClipSource): Map<string, Track> {
     for (const figure of scene.figures) {
       const known = tracks.get(figure.id) ?? { centre: [], patches: new Map() };
       tracks.set(figure.id, known);
-      recordFrame(known, figure, posed.get(figure.id)!, faces, frame);
+      recordFrame(known, figure, posed.get(figure.id)!, faces, frame, clip.frameCount);
     }
-    padOthers(tracks, scene, frame);
+    for (const [id, track] of tracks)
+      if (!posed.has(id)) track.centre[frame] = track.centre[frame - 1] ?? [0, 0, 0];
   }
+  // A figure that comes in later, too, has a centre in every frame.
+  for (const { centre } of tracks.values())
+    for (let frame = 0; frame < clip.frameCount && centre[frame] === undefined; frame++)
+      centre[frame] = [0, 0, 0];
   return tracks;
+}
+
+function newPatch(count: number, frameCount: number): PatchTrack {
+  return {
+    count,
+    corners: new Float64Array(3 * count * frameCount),
+    // Frames without the figure, or with a setting made by hand, have it near nothing.
+    heights: new Float64Array(frameCount).fill(Number.POSITIVE_INFINITY),
+    lowest: new Uint16Array(frameCount),
+  };
 }
 
 function recordFrame(
@@ -127,35 +144,25 @@ function recordFrame(
   posed: PosedFigure,
   faces: readonly Face[],
   frame: number,
+  frameCount: number,
 ): void {
   track.centre[frame] = posed.centre;
   for (const name of PATCHES) {
     if ((figure.contacts[name] ?? 'auto') !== 'auto') continue;
     const { segment, outline } = posed.body.patches[name];
     const at = posed.segments[segment];
-    const corners = outline.map((corner) => applyTransform(at, corner));
-    const entry = track.patches.get(name) ?? { corners: [], heights: [], lowest: [] };
+    const entry = track.patches.get(name) ?? newPatch(outline.length, frameCount);
     track.patches.set(name, entry);
     let height = Number.POSITIVE_INFINITY;
-    let lowest = 0;
-    corners.forEach((corner, i) => {
+    for (let i = 0; i < Math.min(outline.length, entry.count); i++) {
+      const corner = applyTransform(at, outline[i]!);
+      entry.corners.set(corner, 3 * (frame * entry.count + i));
       const above = heightOver(corner, faces);
-      if (above >= height) return;
+      if (above >= height) continue;
       height = above;
-      lowest = i;
-    });
-    entry.corners[frame] = corners;
+      entry.lowest[frame] = i;
+    }
     entry.heights[frame] = height;
-    entry.lowest[frame] = lowest;
-  }
-}
-
-/** A figure that is not in this frame: nothing of it is near anything. */
-function padOthers(tracks: Map<string, Track>, scene: Scene, frame: number): void {
-  for (const [id, track] of tracks) {
-    if (scene.figures.some((figure) => figure.id === id)) continue;
-    track.centre[frame] = track.centre[frame - 1] ?? [0, 0, 0];
-    for (const entry of track.patches.values()) entry.heights[frame] = Number.POSITIVE_INFINITY;
   }
 }
 
@@ -190,22 +197,30 @@ function statesOf({ centre, patches }: Track, rate: number): Map<PatchName, Uint
   const states = new Map<PatchName, Uint8Array>();
   const speeds = new Map<PatchName, Float64Array>();
   for (const [name, patch] of patches) {
-    speeds.set(
-      name,
-      Float64Array.from({ length: count }, (_, frame) => {
-        const corner = patch.lowest[frame];
-        const here = patch.corners[frame]?.[corner ?? 0];
-        if (here === undefined || !(patch.heights[frame]! <= UP.height)) return Infinity;
-        const sides = ([1, -1] as const).flatMap((side) => {
-          const other = beside(frame, side);
-          const there = other === null ? undefined : patch.corners[other]?.[corner ?? 0];
-          if (other === null || there === undefined) return [];
-          const way = Math.hypot(there[0] - here[0], there[1] - here[1], there[2] - here[2]);
-          return [(way * rate) / Math.abs(other - frame)];
-        });
-        return sides.length === 0 ? 0 : Math.min(...sides);
-      }),
-    );
+    const way = (a: number, b: number, corner: number): number => {
+      const i = 3 * (a * patch.count + corner);
+      const k = 3 * (b * patch.count + corner);
+      const { corners } = patch;
+      return Math.hypot(
+        corners[k]! - corners[i]!,
+        corners[k + 1]! - corners[i + 1]!,
+        corners[k + 2]! - corners[i + 2]!,
+      );
+    };
+    const speed = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
+    for (let frame = 0; frame < count; frame++) {
+      if (!(patch.heights[frame]! <= UP.height)) continue;
+      const corner = patch.lowest[frame]!;
+      let least = Number.POSITIVE_INFINITY;
+      for (const side of [1, -1] as const) {
+        const other = beside(frame, side);
+        if (other === null || patch.heights[other] === Number.POSITIVE_INFINITY) continue;
+        least = Math.min(least, (way(frame, other, corner) * rate) / Math.abs(other - frame));
+      }
+      // A single pose moves nowhere.
+      speed[frame] = least === Number.POSITIVE_INFINITY ? 0 : least;
+    }
+    speeds.set(name, speed);
   }
   const low = (name: PatchName, frame: number, limit: number): boolean =>
     (patches.get(name)?.heights[frame] ?? Infinity) <= limit;

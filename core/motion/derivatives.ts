@@ -1,5 +1,5 @@
 import type { Vec3 } from '../geometry/index.ts';
-import { fitWeights, samplesForFilter, smoothTrack } from './filter.ts';
+import { type FitWeights, fitWeights, samplesForFilter, smoothTrack } from './filter.ts';
 import { type Exposure, exposures, heldShare } from './held-frames.ts';
 
 /** Hertz; 4 to 6 are usual for walking (from memory; a biomechanics handbook's example uses 6). */
@@ -172,11 +172,14 @@ function fitPhase(work: Work, runs: readonly Exposure[]): void {
   const period = Math.round(rate / work.cutoff);
   const held = (runs.at(-1)!.to - runs[0]!.from + 1) / runs.length;
   const taken = Math.min(Math.max(FIT_SAMPLES, Math.round(period / held)), runs.length);
+  // On ones all poses inside a phase have the same weights.
+  const known = new Map<number, FitWeights>();
   runs.forEach((run, i) => {
     const start = Math.max(0, Math.min(i - (taken >> 1), runs.length - taken));
     const near = runs.slice(start, start + taken);
     const times = near.map(({ from }) => (from - run.from) / rate);
-    const weights = fitWeights(times, 0);
+    const weights = (held === 1 ? known.get(i - start) : undefined) ?? fitWeights(times, 0);
+    known.set(i - start, weights);
     const along = (list: Float64Array, axis: 0 | 1 | 2): number =>
       near.reduce(
         (sum, { from }, k) => sum + list[k]! * (points[from]![axis] - points[run.from]![axis]),
