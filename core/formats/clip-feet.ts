@@ -1,8 +1,9 @@
 import type { Body } from '../body/types.ts';
-import { between, conjugate, IDENTITY, multiply, rotate } from '../geometry/quat.ts';
+import { between, conjugate, IDENTITY, multiply, rotate, slerp } from '../geometry/quat.ts';
 import type { Quat, Vec3 } from '../geometry/types.ts';
 import { distance, length } from '../geometry/vec3.ts';
 import { lowestPoint, poseFigure } from '../pose/pose-figure.ts';
+import type { Pose } from '../pose/types.ts';
 import type { BvhClip } from './bvh-types.ts';
 import type { Standing } from './clip-floor.ts';
 import { type ClipRig, clipPose, jointsAt, median, sampleFrames } from './clip-frame.ts';
@@ -117,10 +118,37 @@ const UP: Vec3 = [0, 1, 0];
  * and two feet carry, their recorded heights differ by centimetres and the floor belongs between them.
  */
 export function standings(rig: ClipRig, body: Body, resting: readonly RestingFoot[]): Standing[] {
-  if (resting.length < 4) return [];
+  // Of the sole, whose ball stays down when the heel rises: toes are as stiff here as they were recorded.
   return resting.map(({ frame, side }) => {
     const posed = poseFigure(body, clipPose(rig, body, frame));
     const [x, , z] = posed.segments[`foot${side}`].position;
-    return { frame, point: [x, lowestPoint(posed, [`sole${side}`, `toes${side}`]), z] };
+    return { frame, point: [x, lowestPoint(posed, [`sole${side}`]), z] };
   });
+}
+
+/** Toe joints up to this far above their height on the floor have their toes on it, metres. */
+const TOES_DOWN = 0.02;
+/** From here on they are as recorded; in between they pass from one to the other, metres. */
+const TOES_FREE = 0.05;
+
+/**
+ * Bends the toes up where a foot stands on them with its heel raised, as far as they go: they then lie
+ * on the floor (y = 0). Recordings have a stiff foot down to the toe tip, which would push it through
+ * the floor and leave nothing to stand on in a push-off or on a knee.
+ */
+export function layToes(body: Body, pose: Pose): Pose {
+  const { segments } = poseFigure(body, pose);
+  const joints = { ...pose.joints };
+  for (const side of ['L', 'R'] as const) {
+    const toes = `toes${side}` as const;
+    const { rotation } = segments[`foot${side}`];
+    const heelUp = Math.atan2(-rotate(rotation, [0, 0, 1])[1], rotate(rotation, UP)[1]);
+    const height = segments[toes].position[1] + (body.patches[toes].outline[0]?.[1] ?? 0);
+    const share = Math.min(1, (TOES_FREE - height) / (TOES_FREE - TOES_DOWN));
+    if (heelUp <= 0 || share <= 0) continue;
+    const bend = Math.max(-heelUp, body.segments[toes].limits.x[0]);
+    const level: Quat = [Math.sin(bend / 2), 0, 0, Math.cos(bend / 2)];
+    joints[toes] = slerp(joints[toes] ?? IDENTITY, level, share);
+  }
+  return { ...pose, joints };
 }

@@ -105,7 +105,7 @@ export function sentencesOf(
   }
   if (floor === null) {
     sentences.push(
-      'No foot rests long enough to find the floor by: every frame stands on its lowest point.',
+      'No foot rests long enough to find the floor by: every frame is set on the floor for itself.',
     );
   } else {
     const drift = floor.end - floor.start;

@@ -5,7 +5,14 @@ import type { Scene, Surface } from '../scene/types.ts';
 import { readBvh } from './bvh.ts';
 import type { BvhClip } from './bvh-types.ts';
 import { clipBody, scaleFor, statureFor } from './clip-body.ts';
-import { levelFeet, lowerFeet, restingFeet, STILL_FRAMES, standings } from './clip-feet.ts';
+import {
+  layToes,
+  levelFeet,
+  lowerFeet,
+  restingFeet,
+  STILL_FRAMES,
+  standings,
+} from './clip-feet.ts';
 import { floorAt, floorLine } from './clip-floor.ts';
 import { type ClipRig, clipPose, measureClip, rigClip } from './clip-frame.ts';
 import { type ClipMapping, mapClip } from './clip-mapping.ts';
@@ -35,8 +42,9 @@ export type ClipRead =
   | { readonly ok: true; readonly clip: Clip }
   | { readonly ok: false; readonly message: string; readonly line: number };
 
-// A page asks again with another mass or stature while the file stays the same.
-let lastRead: { text: string; read: ReturnType<typeof readBvh> } | null = null;
+// A page asks again while a person changes the mass, and again with nothing changed when it renders.
+let lastText: { text: string; read: ReturnType<typeof readBvh> } | null = null;
+let lastClip: { text: string; options: string; result: ClipRead } | null = null;
 
 /**
  * Reads a recorded clip (BVH) as a figure that can be weighed at every frame. Never throws for a bad
@@ -45,7 +53,7 @@ let lastRead: { text: string; read: ReturnType<typeof readBvh> } | null = null;
  * - Scale: `scale` if given; else legs and trunk get their share of `stature` (clip-body.ts).
  * - Body: bone lengths follow the clip, so that weighed joints are where the clip's are.
  * - Turns: each segment follows its joint from the clip's zero pose (clip-frame.ts); soles are set
- *   level where the feet rest.
+ *   level where the feet rest, and toes near the floor are laid on it (clip-feet.ts).
  * - Floor: found from where the feet rest (clip-floor.ts) and taken off, so that it is y = 0. Figures
  *   stay where they were recorded in plan.
  */
@@ -59,10 +67,18 @@ export function readClip(text: string, options: ClipOptions): ClipRead {
   if (!(mass >= 1 && mass <= 1000)) {
     throw new RangeError(`Mass must lie between 1 and 1000 kg, got ${mass}`);
   }
-  if (lastRead?.text !== text) lastRead = { text, read: readBvh(text) };
-  const { read } = lastRead;
-  if (!read.ok) return read;
-  const mapping = mapClip(read.clip);
+  const key = JSON.stringify(options);
+  if (lastClip?.text === text && lastClip.options === key) return lastClip.result;
+  const result = read(text, options);
+  lastClip = { text, options: key, result };
+  return result;
+}
+
+function read(text: string, options: ClipOptions): ClipRead {
+  if (lastText?.text !== text) lastText = { text, read: readBvh(text) };
+  const bvh = lastText.read;
+  if (!bvh.ok) return bvh;
+  const mapping = mapClip(bvh.clip);
   if (mapping === null) {
     return {
       ok: false,
@@ -71,9 +87,9 @@ export function readClip(text: string, options: ClipOptions): ClipRead {
         'No two legs were found in the skeleton. Name the joints of each leg, for instance LeftUpLeg, LeftLeg, LeftFoot; nothing was changed.',
     };
   }
-  const trouble = sizeTrouble(read.clip, mapping, options);
+  const trouble = sizeTrouble(bvh.clip, mapping, options);
   if (trouble !== null) return { ok: false, line: 1, message: trouble };
-  return { ok: true, clip: makeClip(read.clip, mapping, options) };
+  return { ok: true, clip: makeClip(bvh.clip, mapping, options) };
 }
 
 /** Statures that a clip's figure may have, metres; what buildBody takes, less a margin for the limbs' fit. */
@@ -104,17 +120,24 @@ function makeClip(bvh: BvhClip, mapping: ClipMapping, options: ClipOptions): Cli
   const still = bvh.frameCount < STILL_FRAMES;
   const resting = still ? lowerFeet(scaled, bvh) : restingFeet(scaled, bvh);
   const { rig, tilt } = levelFeet(scaled, resting);
-  const line = still ? null : floorLine(standings(rig, body, resting), bvh.frameTime);
+  const stood = standings(rig, body, resting);
+  const line = still || stood.length < 4 ? null : floorLine(stood, bvh.frameTime);
   const last = bvh.frameCount - 1;
   const name = options.name ?? 'Clip';
 
+  const heightAt = (frame: number, pose: Pose): number => {
+    if (line) return floorAt(line, frame);
+    // No floor over time: both feet's middle in a single pose, else the lowest point of all.
+    const heights = stood.filter((at) => still && at.frame === frame).map(({ point }) => point[1]);
+    return heights.length > 0
+      ? heights.reduce((sum, height) => sum + height, 0) / heights.length
+      : lowestPoint(poseFigure(body, pose));
+  };
   const poseAt = (frame: number): Pose => {
     const at = Math.min(last, Math.max(0, Math.round(frame)));
     const pose = clipPose(rig, body, at);
     const [x, y, z] = pose.position;
-    // Without resting feet there is nothing to find a floor from: each frame stands on its lowest point.
-    const height = line ? floorAt(line, at) : lowestPoint(poseFigure(body, pose));
-    return { ...pose, position: [x, y - height, z] };
+    return layToes(body, { ...pose, position: [x, y - heightAt(at, pose), z] });
   };
   const floor = line ? { start: floorAt(line, 0), end: floorAt(line, last) } : null;
   const jointMiss = missOf(rig, body);

@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { assess } from '../../../core/balance/index.ts';
 import { bvhJointPositions } from '../../../core/formats/bvh-pose.ts';
 import {
   type Clip,
@@ -254,12 +255,45 @@ describe('two single poses', () => {
   it('each stand on the floor on both feet, knees bent, upright above the crouch', () => {
     const clip = must(posesText, man);
     const [crouch, stance] = [0, 1].map((frame) => poseFigure(clip.body, clip.poseAt(frame)));
-    expect(lowestPoint(crouch as never)).toBeCloseTo(0, 9);
-    expect(lowestPoint(stance as never)).toBeCloseTo(0, 9);
+    for (const frame of [0, 1]) {
+      const { contacts, figures } = assess(clip.sceneAt(frame));
+      for (const side of ['L', 'R']) {
+        expect(
+          contacts.some(({ patch }) => patch === `sole${side}`),
+          `frame ${frame}, ${side}`,
+        ).toBe(true);
+      }
+      expect(figures[0]?.verdict).toBe('holds');
+    }
     expect((stance?.centre[1] ?? 0) - (crouch?.centre[1] ?? 0)).toBeGreaterThan(0.15);
     expect(clip.report.floor).toBeNull();
   });
 });
+
+describe.skipIf(!hasCrouch)(
+  'a half-kneel (131_01, frames 366-400: knee, toes and the other foot carry, by the data notes)',
+  () => {
+    it('rests on the left knee, the left toes and the right foot; no frame of the clip hangs in the air', () => {
+      const clip = must(readFileSync(crouchFile, 'utf8'), {
+        mass: 70,
+        table: 'deleva-male',
+        scale: UNIT,
+      });
+      for (const frame of [366, 374, 382, 390, 400]) {
+        const { contacts } = assess(clip.sceneAt(frame));
+        const patches = contacts.map(({ patch }) => patch);
+        for (const patch of ['kneeL', 'toesL', 'soleR'])
+          expect(patches, `frame ${frame}`).toContain(patch);
+        expect(patches).not.toContain('kneeR');
+      }
+      for (let frame = 0; frame < clip.frameCount; frame += 13) {
+        expect(assess(clip.sceneAt(frame)).figures[0]?.verdict, `frame ${frame}`).not.toBe(
+          'airborne',
+        );
+      }
+    });
+  },
+);
 
 describe('what cannot be a figure', () => {
   it('is refused with a reason and a mend', () => {
