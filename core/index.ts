@@ -43,7 +43,25 @@ export {
   type Vec2,
   type Vec3,
 } from './geometry/index.ts';
-export { extrapolatedCentre } from './motion/index.ts';
+export {
+  type ClipFrame,
+  type ClipProgress,
+  type ClipReading,
+  type ClipSource,
+  type ContactSpan,
+  capturePoint,
+  contactSpans,
+  differentiate,
+  extrapolatedCentre,
+  fitFlight,
+  marginOfStability,
+  pressureOf,
+  riseFromSeat,
+  toppleTime,
+  type WeighClipOptions,
+  weighClip,
+  weighClipSteps,
+} from './motion/index.ts';
 export {
   type Pose,
   type PosedFigure,

@@ -24,6 +24,12 @@ export const TOPPLED = Math.PI / 4;
 /** Below this the centre counts as still, metres a second: sway of quiet standing is about 1 cm/s. */
 const STILL = 0.03;
 
+/**
+ * A body slower than this is not on its way to a step that the clip does not show, metres a second: its
+ * pose decides (own choice; walking does 1 and more).
+ */
+const STEPPING = 0.1;
+
 /** Supports ahead that are tried: from two feet over one foot to the next two, and the change after. */
 export const LOOK_AHEAD = 4;
 
@@ -226,8 +232,7 @@ function judgeAhead(
     way === null
       ? `${moving} it can stop here from ${bearable(state, out, rate).toFixed(2)} m/s at most`
       : needs(state, way, base.needed ?? 0);
-  // A body that hardly moves gets no step from frames that are not there: its pose alone decides.
-  if (!seen && Math.hypot(velocity[0], velocity[2]) > STILL) {
+  if (!seen && Math.hypot(velocity[0], velocity[2]) > STEPPING) {
     const when = topplesIn === null ? '' : ` (${topplesIn.toFixed(2)} s)`;
     const sentence = `Cannot tell: ${why}; the clip ends in ${left.toFixed(2)} s, before it would have toppled${when}.`;
     return { ...base, topplesIn, verdict: 'unknown', sentence };
