@@ -7,6 +7,7 @@ import {
   overlaid,
   readDrafts,
   readSceneEntries,
+  sceneWithClip,
 } from '../../core/document/index.ts';
 import { readClip } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
@@ -181,27 +182,14 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       keys: Object.keys(drag.entries),
     }));
     try {
-      this.#scene = withClip(readSceneEntries(shown), this.#clip, this.#frame);
+      const stored = readSceneEntries(shown);
+      const clip = this.#clip;
+      this.#scene =
+        clip.kind === 'ready' ? sceneWithClip(stored, clip.sceneAt(this.#frame)) : stored;
       this.#report = assess(this.#scene);
       this.#problem = null;
     } catch (error) {
       this.#problem = error instanceof Error ? error.message : String(error);
     }
   }
-}
-
-/** The clip's figures at a frame, with what was added to the draft around them. */
-function withClip(added: Scene, clip: ClipState, frame: number): Scene {
-  if (clip.kind !== 'ready') return added;
-  const played = clip.sceneAt(frame);
-  const join = <T extends { id: string }>(base: readonly T[], over: readonly T[]): T[] => [
-    ...base.filter(({ id }) => !over.some((item) => item.id === id)),
-    ...over,
-  ];
-  return {
-    figures: join(added.figures, played.figures),
-    loads: join(played.loads, added.loads),
-    surfaces: join(played.surfaces, added.surfaces),
-    grips: join(played.grips, added.grips),
-  };
 }
