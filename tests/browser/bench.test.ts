@@ -33,8 +33,11 @@ async function toShot({ page }: Window, code: string): Promise<void> {
   await page.locator('cl-elevation .lines .plumb').first().waitFor({ state: 'attached' });
 }
 
-const view = async (page: Page, name: 'Front' | 'Side' | 'Free'): Promise<void> =>
-  page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
+async function view(page: Page, name: 'Front' | 'Side' | 'Free'): Promise<void> {
+  await page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
+  const drawn = { Front: 'front', Side: 'side', Free: 'orbit' }[name];
+  await page.locator(`cl-elevation .sheet[data-view=${drawn}]`).waitFor();
+}
 
 const badge = (page: Page): Locator => page.locator('cl-shot-page .badges cl-badge').first();
 

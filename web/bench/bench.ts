@@ -46,7 +46,8 @@ export class Bench extends LitElement implements BenchProperties {
 
   private readonly looking = new Looking(this);
   private readonly posing = new Posing(this);
-  private shown!: Shown;
+  /** What is shown now; replaced once a change of the draft. */
+  shown!: Shown;
   private seen: Scene | null = null;
   private readonly resized = new ResizeObserver(() => this.measure());
 

@@ -143,7 +143,7 @@ export class Elevation extends LitElement {
     if (event.button !== 0) return;
     event.stopPropagation();
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
-    this.posing.grabMovable(event, this.shown, movable, this.eye, this.place(event));
+    this.posing.grabMovable(event, movable, this.eye, this.place(event));
   }
 
   private onHeldMove(event: PointerEvent): void {
@@ -160,13 +160,13 @@ export class Elevation extends LitElement {
   }
 
   private onHandleKey(event: KeyboardEvent, movable: Movable): void {
-    if (!this.posing.step(event, this.shown, movable, this.eye)) return;
+    if (!this.posing.step(event, movable, this.eye)) return;
     event.preventDefault();
     event.stopPropagation();
   }
 
   private onRingDown(event: PointerEvent, figure: string, segment: SegmentName): void {
-    const start = this.shown;
+    const start = this.posing.now();
     const posed = start.posed.get(figure);
     const owner = start.scene.figures.find(({ id }) => id === figure);
     if (posed === undefined || owner === undefined || event.button !== 0) return;

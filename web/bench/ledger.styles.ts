@@ -56,11 +56,11 @@ export const ledgerStyles = css`
     overflow-wrap: anywhere;
   }
   .name[aria-expanded]::before {
-    content: '+ ';
+    content: '+ ' / '';
     color: var(--pencil);
   }
   .name[aria-expanded='true']::before {
-    content: '\\2212 ';
+    content: '\\2212 ' / '';
   }
   .remove {
     padding: 0 0 0.6rem 1.1rem;

@@ -58,10 +58,20 @@ export class NumberField extends LitElement {
   /** Text that is being typed; null shows the value. */
   @state() private typed: string | null = null;
 
+  /** Where the last step led, until the page shows it: quick key presses add up. */
+  private stepped: number | null = null;
+
   private set(value: number): void {
     const within = Math.max(this.min, Math.min(this.max, value));
     this.typed = null;
-    if (Math.abs(within - this.value) < 10 ** -(this.digits + 3)) return;
+    if (Math.abs(within - (this.stepped ?? this.value)) < 10 ** -(this.digits + 3)) return;
+    this.stepped = within;
+    // The draft is weighed in the next frame and shown in the one after.
+    requestAnimationFrame(() =>
+      requestAnimationFrame(() => {
+        this.stepped = null;
+      }),
+    );
     this.dispatchEvent(
       new CustomEvent<number>('cl-value', { detail: within, bubbles: true, composed: true }),
     );
@@ -87,7 +97,7 @@ export class NumberField extends LitElement {
     if (this.readonly) return;
     this.accept();
     const by = (event.key === 'ArrowUp' ? 1 : -1) * this.step * (event.shiftKey ? 0.1 : 1);
-    this.set(this.value + by);
+    this.set((this.stepped ?? this.value) + by);
   }
 
   protected override render() {

@@ -209,7 +209,8 @@ export class Plan extends LitElement {
       new CustomEvent<Pin>('cl-pick', { detail: pin, bubbles: true, composed: true }),
     );
     if (!this.mayPose || contact === 'underside') return;
-    const next = nextSetting(figure, contact);
+    const now = this.posing.now().scene.figures.find(({ id }) => id === figure.id) ?? figure;
+    const next = nextSetting(now, contact);
     const setting = Object.values(next)[0] ?? 'auto';
     this.posing.set(next, `set the ${patchWord(contact)} to ${setting}`);
   }

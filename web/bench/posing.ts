@@ -1,5 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import { setEntries } from '../../core/document/index.ts';
+import { assess } from '../../core/balance/index.ts';
+import { draftEntries, overlaid, readSceneEntries, setEntries } from '../../core/document/index.ts';
 import { add, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
 import type { LiveDraft } from '../session/index.ts';
 import type { Eye } from './camera.ts';
@@ -12,7 +13,7 @@ import {
   type Patch,
   stayingFeet,
 } from './movables.ts';
-import type { Shown } from './shown.ts';
+import { type Shown, show } from './shown.ts';
 import { sayList } from './words.ts';
 
 /** Step of an arrow key, metres; a tenth of it with Shift. */
@@ -40,6 +41,7 @@ interface Grab {
 
 interface PosingHost extends ReactiveControllerHost {
   readonly live: LiveDraft;
+  readonly shown: Shown;
 }
 
 /**
@@ -70,6 +72,24 @@ export class Posing implements ReactiveController {
     return this.#grab !== null;
   }
 
+  /**
+   * The scene as it is at this moment. What is shown is up to a frame older: a second key press in
+   * the same frame must build on the first.
+   */
+  now(): Shown {
+    const { live, shown } = this.#host;
+    if (live.clip.kind !== 'none') return shown;
+    const { session, draft } = live;
+    let entries: ReadonlyMap<string, unknown> = new Map(
+      draftEntries(session.documents.scenes, draft).entries(),
+    );
+    for (const { drag } of session.others()) {
+      if (drag?.draft === draft) entries = overlaid(entries, drag.entries);
+    }
+    const scene = readSceneEntries(entries);
+    return show(scene, assess(scene));
+  }
+
   readonly #onKey = (event: KeyboardEvent): void => {
     if (event.key !== 'Escape' || this.#grab === null) return;
     event.stopPropagation();
@@ -78,7 +98,8 @@ export class Posing implements ReactiveController {
   };
 
   /** Takes hold of a movable thing at (x, y) CSS pixels of the elevation. */
-  grabMovable(event: PointerEvent, start: Shown, movable: Movable, eye: Eye, at: Point): void {
+  grabMovable(event: PointerEvent, movable: Movable, eye: Eye, at: Point): void {
+    const start = this.now();
     const origin = movableAt(start, movable);
     if (origin === null) return;
     const feet = stayingFeet(start, movable);
@@ -156,7 +177,7 @@ export class Posing implements ReactiveController {
   }
 
   /** Moves a thing by arrow keys in the view plane, page keys along the view. False: not such a key. */
-  step(event: KeyboardEvent, start: Shown, movable: Movable, eye: Eye): boolean {
+  step(event: KeyboardEvent, movable: Movable, eye: Eye): boolean {
     const ways: Readonly<Record<string, Vec3>> = {
       ArrowLeft: scale(eye.right, -1),
       ArrowRight: eye.right,
@@ -166,8 +187,10 @@ export class Posing implements ReactiveController {
       PageDown: eye.towards,
     };
     const way = ways[event.key];
+    if (way === undefined) return false;
+    const start = this.now();
     const from = movableAt(start, movable);
-    if (way === undefined || from === null) return false;
+    if (from === null) return false;
     const target = add(from, scale(way, STEP * (event.shiftKey ? 0.1 : 1)));
     const feet = stayingFeet(start, movable);
     const { patch, reached } = move(start, movable, target, feet);

@@ -72,11 +72,17 @@ export class TurnPanel extends LitElement {
   }
 
   private place(movable: Movable, axis: number, metres: number, what: string): void {
-    const at = movableAt(this.shown, movable);
+    const now = this.posing.now();
+    const at = movableAt(now, movable);
     if (at === null) return;
     const target = at.map((old, i) => (i === axis ? metres : old)) as unknown as Vec3;
-    const { patch } = move(this.shown, movable, target, stayingFeet(this.shown, movable));
+    const { patch } = move(now, movable, target, stayingFeet(now, movable));
     this.posing.set(patch, `moved the ${what}`);
+  }
+
+  /** The figure at this moment: what is shown may be a frame older. */
+  private fresh(figure: Figure): Figure {
+    return this.posing.now().scene.figures.find(({ id }) => id === figure.id) ?? figure;
   }
 
   private renderPlace(figure: Figure, part: Reached) {
@@ -107,7 +113,7 @@ export class TurnPanel extends LitElement {
         .max=${Math.floor((range(name)[1] / DEGREE) * 10) / 10}
         @cl-value=${(event: CustomEvent<number>) =>
           this.posing.set(
-            setAngle(figure, segment, name, event.detail * DEGREE),
+            setAngle(this.fresh(figure), segment, name, event.detail * DEGREE),
             `turned the ${segmentWord(segment)}`,
           )}
       ></cl-number>`,
@@ -117,7 +123,7 @@ export class TurnPanel extends LitElement {
   private renderWhole(figure: Figure) {
     const { position } = figure.pose;
     const set = (axis: number, metres: number): void => {
-      const next = position.map((old, i) => (i === axis ? metres : old));
+      const next = this.fresh(figure).pose.position.map((old, i) => (i === axis ? metres : old));
       this.posing.set({ [figureKey(figure.id, 'position')]: next }, `moved ${figure.name}`);
     };
     return html`<details>
@@ -163,12 +169,12 @@ export class TurnPanel extends LitElement {
               ? nothing
               : html`<button type="button" @click=${() =>
                   this.posing.set(
-                    relaxJoint(figure, segment),
+                    relaxJoint(this.fresh(figure), segment),
                     `relaxed the ${segmentWord(segment)}`,
                   )}>relax the ${segmentWord(segment)}</button>`
           }
-          <button type="button" @click=${() => this.posing.set(standFigure(figure), `stood ${figure.name} on the floor`)}>stand on the floor</button>
-          <button type="button" @click=${() => this.posing.set(mirrorFigure(figure), `mirrored ${figure.name}`)}>mirror</button>
+          <button type="button" @click=${() => this.posing.set(standFigure(this.fresh(figure)), `stood ${figure.name} on the floor`)}>stand on the floor</button>
+          <button type="button" @click=${() => this.posing.set(mirrorFigure(this.fresh(figure)), `mirrored ${figure.name}`)}>mirror</button>
         </div>
       </div>`;
   }
