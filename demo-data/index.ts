@@ -1,11 +1,13 @@
 import { PEOPLE } from './people.ts';
 import { ferryman } from './shots/ben-0110.ts';
 import { cheeseCrate } from './shots/crt-0020.ts';
+import { harvestDip } from './shots/dip-0070.ts';
 import { gateGuard } from './shots/grd-0030.ts';
 import { keyByTheWall } from './shots/key-0030.ts';
 import { lineWalker } from './shots/lin-0090.ts';
 import { lamplighter } from './shots/lmp-0060.ts';
 import { nestBelow } from './shots/nst-0050.ts';
+import { lockGate } from './shots/pul-0010.ts';
 import { saltPorter } from './shots/slt-0040.ts';
 import type { DemoReview } from './types.ts';
 
@@ -31,8 +33,10 @@ export function demoReview(): DemoReview {
     ],
     shots: [
       saltPorter,
+      lockGate,
       cheeseCrate,
       lamplighter,
+      harvestDip,
       lineWalker,
       keyByTheWall,
       ferryman,

@@ -141,10 +141,10 @@ export function settle(stance: Stance, unknowns: readonly Unknown[], ...wishes: 
       [best, error, damping] = [next, left, damping / 3];
     } else damping *= 4;
   }
-  if (norm(error) > CLOSE)
-    throw new RangeError(
-      `this pose cannot be reached: ${(norm(error) * 1000).toFixed(1)} mm are left`,
-    );
+  if (norm(error) > CLOSE) {
+    const left = error.map((value) => Math.round(value * 1000)).join(', ');
+    throw new RangeError(`this pose cannot be reached; millimetres left: ${left}`);
+  }
   return best;
 }
 
@@ -203,10 +203,11 @@ function dampedStep(
   return columns.map((c) => -c.reduce((sum, value, i) => sum + value * (y[i] as number), 0));
 }
 
-/** The angles by which an arm reaches: three at the shoulder but the twist, one at the elbow. */
+/** The angles by which an arm reaches: three at the shoulder, one at the elbow. */
 export const armOf = (side: Side): Unknown[] => [
   [`upperArm${side}`, 'flexion'],
   [`upperArm${side}`, 'abduction'],
+  [`upperArm${side}`, 'rotation'],
   [`forearm${side}`, 'flexion'],
 ];
 
@@ -216,3 +217,14 @@ export const legOf = (side: Side): Unknown[] => [
   [`thigh${side}`, 'abduction'],
   [`shank${side}`, 'flexion'],
 ];
+
+/** The stance moved in plan, soles at their height, until its centre is over (x, z). */
+export function centredOver(stance: Stance, x: number, z: number): Stance {
+  const { centre } = poseFigure(buildBody(stance.body), poseOf(stance));
+  const [atX, atY, atZ] = stance.at ?? [0, 0, 0];
+  return { ...stance, at: [atX + x - centre[0], atY, atZ + z - centre[2]] };
+}
+
+/** A figure's point in the world. */
+export const worldPoint = (stance: Stance, segment: SegmentName, local: Vec3): Vec3 =>
+  pointOf(poseFigure(buildBody(stance.body), poseOf(stance)), segment, local);

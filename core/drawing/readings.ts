@@ -160,7 +160,7 @@ function drawMargin(
     // line may come down from an elevation.
     const flat = Math.abs(along[0]) > Math.abs(along[1]);
     const side = (flat ? across[1] : across[0]) > 0 ? 1 : -1;
-    const away = flat ? labelSize * 0.55 + TICK : TICK + 4;
+    const away = flat ? labelSize * 0.6 + CENTRE_RADIUS + 2 : CENTRE_RADIUS + 4;
     const [x, y] = move(middle, across, side * away);
     const anchor = flat ? 'middle' : 'start';
     sheet.text([x, y + (flat ? 0 : labelSize * 0.35)], marginText(margin), {

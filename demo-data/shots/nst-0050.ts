@@ -3,7 +3,16 @@ import type { Vec3 } from '../../core/geometry/index.ts';
 import { palmCentre, poseFigure } from '../../core/pose/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { note, reply } from '../people.ts';
-import { poseOf, type Stance, settle, type Wish } from '../poses.ts';
+import {
+  armOf,
+  fist,
+  placed,
+  poseOf,
+  type Stance,
+  settle,
+  type Wish,
+  worldPoint,
+} from '../poses.ts';
 import { block, figure, grip, heldAt, scene } from '../scenes.ts';
 import type { DemoShot } from '../types.ts';
 
@@ -57,10 +66,11 @@ function reaching(reach: Reach, friend = false): Scene {
   const stance = stanceOf(reach);
   const { basket } = reach;
   const [x, y, z] = palmCentre(poseFigure(built, poseOf(stance)), 'R');
+  const belt = worldPoint(stance, 'pelvis', [-0.08, 0.1, -0.12]);
   return scene({
     figures: [
       figure('gatherer', 'Egg gatherer', stance),
-      ...(friend ? [figure('friend', 'Her friend', holdingOn)] : []),
+      ...(friend ? [figure('friend', 'Her friend', holdingOn(belt))] : []),
     ],
     loads:
       basket === undefined
@@ -78,24 +88,29 @@ function reaching(reach: Reach, friend = false): Scene {
             ),
           ],
     surfaces: [LEDGE],
-    grips: friend ? [grip('belt', ['friend', 'handR'], ['gatherer', 'pelvis'])] : [],
+    grips: friend ? [grip('belt', ['friend', 'handL'], ['gatherer', 'pelvis'])] : [],
   });
 }
 
-/** Sits back on bent knees behind her, arms out to her belt. */
-const holdingOn: Stance = {
-  body: { table: 'deleva-male', stature: 1.76, mass: 74 },
-  angles: {
-    lean: -14,
-    trunk: 2,
-    thigh: { flexion: 30 },
-    shank: { flexion: 44 },
-    upperArm: { flexion: 62 },
-    forearm: { flexion: 12 },
-    head: { flexion: 4 },
-  },
-  at: [0.1, 0, -1],
-};
+/** Sits back on bent knees beside her raised leg, one hand in her belt. */
+function holdingOn(belt: Vec3): Stance {
+  const friend: Stance = {
+    body: { table: 'deleva-male', stature: 1.76, mass: 74 },
+    angles: {
+      lean: -11,
+      trunk: 4,
+      thigh: { flexion: 34 },
+      shank: { flexion: 46 },
+      head: { flexion: 4 },
+      upperArmL: { flexion: 50, abduction: 4 },
+      forearmL: { flexion: 20 },
+      upperArmR: { flexion: 20, abduction: 18 },
+      forearmR: { flexion: 30 },
+    },
+    at: [-0.42, 0, -0.08],
+  };
+  return settle(friend, armOf('L'), placed('handL', fist(friend.body, 0.4), belt));
+}
 
 export const nestBelow: DemoShot = {
   code: 'NST-0050',
@@ -150,7 +165,7 @@ export const nestBelow: DemoShot = {
       notes: [
         note(
           'pell',
-          { kind: 'joint', figure: 'friend', segment: 'handR' },
+          { kind: 'joint', figure: 'friend', segment: 'handL' },
           'She holds only because he does. If he lets go we are back at draft 3.',
           { frame: 70 },
         ),
