@@ -1,6 +1,7 @@
 import type { Vec3 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
 import { loadTransforms, posedFigures, type Scene } from '../scene/index.ts';
+import type { Exposure } from './held-frames.ts';
 
 /** The masses that a group is made of, as points: one a segment or load. */
 export interface PointMasses {
@@ -105,16 +106,28 @@ export function angularMomentum(before: PointMasses, after: PointMasses, seconds
 }
 
 /**
- * Angular momentum of every frame of a clip: between the frame before and the one after it; the first
- * and the last frame take their one neighbour. Frames whose masses differ from their neighbours'
- * (a load taken up) give the zero vector: nothing can be said across such a change.
+ * Angular momentum of every frame of a clip: between the pose before and the pose after it; the first
+ * and the last pose take their one neighbour. Held frames repeat their pose's. Frames whose masses
+ * differ from their neighbours' (a load taken up) give the zero vector: nothing can be said across such
+ * a change.
+ * @param runs the runs of equal poses that the clip is shown in; each frame by itself when left out
  */
-export function angularMomenta(frames: readonly PointMasses[], rate: number): readonly Vec3[] {
-  return frames.map((frame, i) => {
-    const before = frames[i - 1] ?? frame;
-    const after = frames[i + 1] ?? frame;
-    const steps = (i > 0 ? 1 : 0) + (i < frames.length - 1 ? 1 : 0);
-    if (steps === 0 || before.masses.length !== after.masses.length) return [0, 0, 0];
-    return angularMomentum(before, after, steps / rate);
+export function angularMomenta(
+  frames: readonly PointMasses[],
+  rate: number,
+  runs: readonly Pick<Exposure, 'from' | 'to'>[] = frames.map((_, i) => ({ from: i, to: i })),
+): readonly Vec3[] {
+  const momenta: Vec3[] = [];
+  runs.forEach((run, i) => {
+    const first = (runs[i - 1] ?? run).from;
+    const last = (runs[i + 1] ?? run).from;
+    const before = frames[first]!;
+    const after = frames[last]!;
+    const known = last > first && before.masses.length === after.masses.length;
+    const momentum: Vec3 = known
+      ? angularMomentum(before, after, (last - first) / rate)
+      : [0, 0, 0];
+    for (let frame = run.from; frame <= run.to; frame++) momenta.push(momentum);
   });
+  return momenta;
 }

@@ -39,7 +39,19 @@ export interface ContactSpan {
  * STEADY_FOR are closed. Patches that are set to planted or lifted by hand are left out.
  */
 export function contactSpans(clip: ClipSource): readonly ContactSpan[] {
-  const tracks = recordTracks(clip);
+  const steps = contactSpanSteps(clip, clip.frameCount);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** The same in steps: yields the number of frames read after every `chunk` of them. */
+export function* contactSpanSteps(
+  clip: ClipSource,
+  chunk: number,
+): Generator<number, readonly ContactSpan[]> {
+  const tracks = yield* recordTracks(clip, chunk);
   const spans: ContactSpan[] = [];
   for (const [figure, track] of tracks) {
     const states = statesOf(track, clip.rate);
@@ -107,7 +119,7 @@ interface PatchTrack {
   readonly lowest: Uint16Array;
 }
 
-function recordTracks(clip: ClipSource): Map<string, Track> {
+function* recordTracks(clip: ClipSource, chunk: number): Generator<number, Map<string, Track>> {
   const tracks = new Map<string, Track>();
   for (let frame = 0; frame < clip.frameCount; frame++) {
     const scene = clip.sceneAt(frame);
@@ -120,6 +132,7 @@ function recordTracks(clip: ClipSource): Map<string, Track> {
     }
     for (const [id, track] of tracks)
       if (!posed.has(id)) track.centre[frame] = track.centre[frame - 1] ?? [0, 0, 0];
+    if ((frame + 1) % chunk === 0 && frame + 1 < clip.frameCount) yield frame + 1;
   }
   // A figure that comes in later, too, has a centre in every frame.
   for (const { centre } of tracks.values())

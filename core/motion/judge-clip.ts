@@ -3,6 +3,7 @@ import type { Vec2, Vec3 } from '../geometry/index.ts';
 import { angularMomenta } from './angular-momentum.ts';
 import { type Derivatives, differentiate } from './derivatives.ts';
 import { type Flight, fitFlight } from './flight.ts';
+import { exposures } from './held-frames.ts';
 import { GRAVITY, pendulumRate } from './pendulum.ts';
 import { groundForce, pressurePoint } from './pressure.ts';
 import { type Rise, riseFromSeat } from './rise-from-seat.ts';
@@ -24,6 +25,20 @@ export function judgeClip(
   rate: number,
   options: WeighClipOptions = {},
 ): ClipReading {
+  const steps = judgeSteps(samples, rate, options, samples.length);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** The same in steps: yields the number of frames judged after every `chunk` of them. */
+export function* judgeSteps(
+  samples: readonly FrameSample[],
+  rate: number,
+  options: WeighClipOptions,
+  chunk: number,
+): Generator<number, ClipReading> {
   const spans = supportSpans(
     samples.map(({ parts }) => parts),
     rate,
@@ -35,13 +50,18 @@ export function judgeClip(
   const momentum = angularMomenta(
     samples.map(({ points }) => points),
     rate,
+    centre === null ? undefined : exposures(centre, rate),
   );
   const turning = differentiate(momentum, rate, settings).velocity;
   const stretches = stretchesOf(spans, samples, rate);
   const flights = flightsOf(spans, centre, rate);
   const clip = { samples, rate, spans, stretches, moving, momentum, turning, flights };
 
-  const frames = samples.map((_, frame) => frameOf(clip, frame));
+  const frames: ClipFrame[] = [];
+  for (let frame = 0; frame < samples.length; frame++) {
+    frames.push(frameOf(clip, frame));
+    if (frames.length % chunk === 0 && frames.length < samples.length) yield frames.length;
+  }
   const counts: Partial<Record<Verdict, number>> = {};
   for (const { verdict } of frames) counts[verdict] = (counts[verdict] ?? 0) + 1;
   const figure = samples[0]?.figure ?? null;

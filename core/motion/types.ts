@@ -110,9 +110,15 @@ export interface FrameSample {
 
 /** What is known while a clip is being weighed. */
 export interface ClipProgress {
+  /** Finding the contacts, weighing the frames at rest, judging them in motion: one after the other. */
+  readonly stage: 'contacts' | 'weighing' | 'judging';
+  /** Frames of this stage. */
   readonly done: number;
   readonly total: number;
-  /** Readings at rest of the frames since the last report, so that a strip can fill as it goes. */
+  /**
+   * Readings at rest of the frames since the last report, so that a strip can fill as it goes; empty in
+   * the other stages.
+   */
   readonly from: number;
   readonly readings: readonly GroupReading[];
 }

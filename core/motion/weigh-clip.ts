@@ -1,5 +1,5 @@
-import { contactSpans, withContactSpans } from './contact-spans.ts';
-import { judgeClip } from './judge-clip.ts';
+import { contactSpanSteps, withContactSpans } from './contact-spans.ts';
+import { judgeSteps } from './judge-clip.ts';
 import { sampleFrame } from './sample-frame.ts';
 import type {
   ClipProgress,
@@ -23,20 +23,34 @@ export function* weighClipSteps(
   if (!(frameCount > 0)) throw new RangeError(`a clip needs at least one frame, got ${frameCount}`);
   if (!(rate > 0 && Number.isFinite(rate)))
     throw new RangeError(`a clip needs a positive frame rate, got ${rate}`);
-  const { contacts: wanted } = options;
-  const contacts = wanted ?? (frameCount > 1 ? contactSpans(clip) : 'single');
-  const settled = contacts === 'single' ? clip : withContactSpans(clip, contacts);
   const chunk = Math.max(1, options.chunk ?? 250);
+  const idle = { total: frameCount, from: 0, readings: [] };
+  let contacts = options.contacts ?? (frameCount > 1 ? null : 'single');
+  if (contacts === null) {
+    const finding = contactSpanSteps(clip, chunk);
+    let found = finding.next();
+    while (!found.done) {
+      yield { stage: 'contacts', done: found.value, ...idle };
+      found = finding.next();
+    }
+    contacts = found.value;
+  }
+  const settled = contacts === 'single' ? clip : withContactSpans(clip, contacts);
   const samples: FrameSample[] = [];
   let from = 0;
   for (let frame = 0; frame < frameCount; frame++) {
     samples.push(sampleFrame(settled.sceneAt(frame), frame, options.figure));
     if (samples.length - from < chunk || samples.length === frameCount) continue;
     const readings = samples.slice(from).map(({ reading }) => reading);
-    yield { done: samples.length, total: frameCount, from, readings };
+    yield { stage: 'weighing', done: samples.length, total: frameCount, from, readings };
     from = samples.length;
   }
-  return judgeClip(samples, rate, { ...options, contacts });
+  const judging = judgeSteps(samples, rate, { ...options, contacts }, chunk);
+  for (;;) {
+    const step = judging.next();
+    if (step.done) return step.value;
+    yield { stage: 'judging', done: step.value, ...idle };
+  }
 }
 
 /**

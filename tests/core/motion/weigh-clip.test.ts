@@ -153,13 +153,19 @@ describe('a clip that is weighed in motion', () => {
     const standing = clip(24, 50, () => scene(STANDING.position));
     const seen: ClipProgress[] = [];
     weighClip(standing, { chunk: 20, onProgress: (progress) => seen.push(progress) });
-    expect(seen.map(({ done, from, readings }) => [done, from, readings.length])).toEqual([
-      [20, 0, 20],
-      [40, 20, 20],
+    expect(
+      seen.map(({ stage, done, from, readings }) => [stage, done, from, readings.length]),
+    ).toEqual([
+      ['contacts', 20, 0, 0],
+      ['contacts', 40, 0, 0],
+      ['weighing', 20, 0, 20],
+      ['weighing', 40, 20, 20],
+      ['judging', 20, 0, 0],
+      ['judging', 40, 0, 0],
     ]);
     expect(weighClip(standing, { chunk: 20, cancelled: () => true })).toBeNull();
     const steps = weighClipSteps(standing, { chunk: 30 });
-    expect(steps.next().done).toBe(false);
+    for (let i = 0; i < 3; i++) expect(steps.next().done).toBe(false);
     const end = steps.next();
     expect(end.done === true && end.value.frames.length).toBe(50);
   });
