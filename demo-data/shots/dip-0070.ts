@@ -33,8 +33,8 @@ function dipped(z: number, up: number): Stance {
         thighL: { flexion: 84 },
         shankL: { flexion: 78 },
         footL: { flexion: -35 },
-        shankR: { flexion: 6 },
-        footR: { flexion: -40 },
+        shankR: { flexion: 10 },
+        footR: { flexion: -12 },
         upperArmL: { flexion: -20, abduction: 96 },
         forearmL: { flexion: 22 },
         upperArmR: { flexion: 50, abduction: 20 },
@@ -75,8 +75,8 @@ function together(his: Stance, z: number, up: number, onHisChest: boolean): Scen
 }
 
 const arms: Stance['angles'] = {
-  upperArm: { flexion: 50, abduction: 10 },
-  forearm: { flexion: 40 },
+  upperArm: { flexion: 60, abduction: 0 },
+  forearm: { flexion: 60 },
 };
 
 const feetTogether = (lean: number, trunk: number): Stance => ({
@@ -94,13 +94,13 @@ const lunging = (): Stance => {
   ];
   const hips: Wish = (posed) => [
     posed.segments.pelvis.position[0],
-    posed.segments.pelvis.position[2] - 0.638,
+    posed.segments.pelvis.position[2] - 0.62,
   ];
   return settle(
     {
       body: HE,
       angles: {
-        trunk: 14,
+        trunk: 16,
         head: { flexion: 12 },
         thighL: { flexion: 50 },
         shankL: { flexion: 55 },
@@ -160,7 +160,7 @@ export const harvestDip: DemoShot = {
     },
     {
       title: 'Lunge',
-      scene: together(lunging(), 1.2, 0.14, false),
+      scene: together(lunging(), 1.2, 0.1, false),
       notes: [
         note(
           'pell',
