@@ -50,6 +50,7 @@ export {
   putSequence,
   putShot,
   putThing,
+  readDraft,
   readDrafts,
   readScene,
   readSequences,

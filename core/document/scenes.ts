@@ -123,6 +123,16 @@ export function readDrafts(doc: Y.Doc, shot?: string): Draft[] {
     .sort((a, b) => a.number - b.number || (a.id < b.id ? -1 : 1));
 }
 
+/** One draft by id, without reading the others; null when it is not there. */
+export function readDraft(doc: Y.Doc, id: string): Draft | null {
+  const drafts = root(doc, 'drafts');
+  if (!drafts.has(id)) return null;
+  const fields = ['shot', 'number', 'from', 'title', 'clip'].map(
+    (field) => [field, drafts.get(id + SEPARATOR + field)] as const,
+  );
+  return toDraft({ id, fields: new Map(fields) });
+}
+
 function toDraft({ id, fields }: Row): Draft {
   const clip = asRecord(fields.get('clip'));
   return {

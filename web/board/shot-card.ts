@@ -18,6 +18,7 @@ import {
   setShotState,
   stateWord,
 } from './deeds.ts';
+import { drawLater } from './draw-later.ts';
 import { type DraftMargin, marginLine } from './margin-line.ts';
 import { shotCardStyles } from './shot-card.styles.ts';
 
@@ -50,6 +51,8 @@ export class ShotCard extends LitElement {
   @state() private drawing = '';
   @state() private changing = false;
   private near = false;
+  /** The scene that `drawing` shows, as text. */
+  private drawn = '';
   private observer: IntersectionObserver | undefined;
 
   override connectedCallback(): void {
@@ -95,18 +98,23 @@ export class ShotCard extends LitElement {
     this.live?.close();
     this.live = draft === null ? null : new FollowedDraft(this.session, draft);
     this.live?.addEventListener('change', this.handleLive);
-    if (this.live !== null) this.draw();
+    drawLater(this, this.draw);
   }
 
   private readonly handleLive = (): void => {
-    this.draw();
+    drawLater(this, this.draw);
     this.requestUpdate();
   };
 
-  private draw(): void {
-    if (this.live === null) return;
-    this.drawing = drawCard(this.live.scene, this.live.report, { theme: 'page' });
-  }
+  private readonly draw = (): void => {
+    const { live } = this;
+    if (live === null) return;
+    // A card that comes back to the screen mostly shows what it showed before.
+    const scene = JSON.stringify(live.scene);
+    if (scene === this.drawn) return;
+    this.drawn = scene;
+    this.drawing = drawCard(live.scene, live.report, { theme: 'page' });
+  };
 
   private handleKey(event: KeyboardEvent): void {
     const direction = ARROWS[event.key];

@@ -5,7 +5,7 @@ import {
   type Drag,
   draftEntries,
   overlaid,
-  readDrafts,
+  readDraft,
   readSceneEntries,
   sceneWithClip,
 } from '../../core/document/index.ts';
@@ -127,7 +127,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   }
 
   readonly #readLink = (): void => {
-    const draft = readDrafts(this.session.documents.scenes).find(({ id }) => id === this.draft);
+    const draft = readDraft(this.session.documents.scenes, this.draft);
     this.#shot = draft?.shot ?? this.#shot;
     const link = draft?.clip ?? null;
     if (JSON.stringify(link) === JSON.stringify(this.#clipLink)) return;
