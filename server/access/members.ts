@@ -15,6 +15,7 @@ export interface Joined {
 export class Members {
   readonly #store: ReviewStore;
   readonly #rooms: Rooms;
+  #introductions: Promise<unknown> = Promise.resolve();
 
   constructor(store: ReviewStore, rooms: Rooms) {
     this.#store = store;
@@ -44,12 +45,12 @@ export class Members {
   async personOf(session: string | null, review: string): Promise<Person | null> {
     const member = session === null ? null : this.#store.memberOf(session, review);
     if (member === null) return null;
-    if (member.name !== null && member.ink !== null) {
-      return { ...member, name: member.name, ink: member.ink };
-    }
-    const person = this.#store.introduce(review, member);
-    await this.#writePerson(review, person);
-    return person;
+    if (isIntroduced(member)) return member;
+    // One after the other: a page asks several times at once when it opens, and two people who come
+    // at once are to get different names and inks.
+    const introduction = this.#introductions.then(() => this.#introduce(review, member));
+    this.#introductions = introduction.catch(() => undefined);
+    return introduction;
   }
 
   async rename(review: string, person: Person, name: string): Promise<Person> {
@@ -66,6 +67,16 @@ export class Members {
     return true;
   }
 
+  async #introduce(review: string, { id }: Member): Promise<Person | null> {
+    const member = this.#store.member(id);
+    if (member === null || isIntroduced(member)) return member;
+    const person = this.#store.introductionOf(review, member);
+    // The record first: if the server ends between the two, the next visit introduces them again.
+    await this.#writePerson(review, person);
+    this.#store.introduce(person);
+    return person;
+  }
+
   async #enter(session: string | null, review: string, role: Role): Promise<Joined> {
     const joined = { session: session ?? makeCapability(), review };
     const member = this.#store.memberOf(joined.session, review);
@@ -78,9 +89,7 @@ export class Members {
 
   async #raise(review: string, member: Member, role: Role): Promise<void> {
     this.#store.setRole(member.id, role);
-    if (member.name !== null && member.ink !== null) {
-      await this.#writePerson(review, { ...member, name: member.name, ink: member.ink, role });
-    }
+    if (isIntroduced(member)) await this.#writePerson(review, { ...member, role });
     // A socket has the role that it was opened with; it comes back with the new one.
     await this.#closeSockets(member.id, CLOSE.comeBack, 'your role has changed');
   }
@@ -99,6 +108,10 @@ export class Members {
     }
   }
 }
+
+/** Whether a member has opened the page, and so has a name. */
+const isIntroduced = (member: Member): member is Member & Person =>
+  member.name !== null && member.ink !== null;
 
 /** Puts a person into a record document. @returns resolves when it is on disk */
 export function writePerson(record: Room, { id, ...fields }: Person): Promise<void> {

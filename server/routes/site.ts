@@ -1,5 +1,6 @@
 import { serveStatic } from '@hono/node-server/serve-static';
 import { Hono } from 'hono';
+import { compress } from 'hono/compress';
 import type { AppDeps } from './context.ts';
 import { noticePage } from './pages.ts';
 
@@ -11,6 +12,7 @@ export function siteRoutes({ webRoot }: Pick<AppDeps, 'webRoot'>): Hono {
       context.html(noticePage('The page has not been built. Run npm start.'), 503),
     );
   }
+  app.use('/assets/*', compress());
   // Names in assets/ hold a hash of their content, so a browser never has to ask for one again.
   app.use('/assets/*', async (context, next) => {
     await next();
@@ -22,7 +24,7 @@ export function siteRoutes({ webRoot }: Pick<AppDeps, 'webRoot'>): Hono {
     await next();
     context.res.headers.set('Cache-Control', 'no-cache');
   });
-  app.get('/r/*', serveStatic({ root: webRoot, path: 'index.html', precompressed: true }));
-  app.get('*', serveStatic({ root: webRoot, precompressed: true }));
+  app.get('/r/*', serveStatic({ root: webRoot, path: 'index.html' }));
+  app.get('*', serveStatic({ root: webRoot }));
   return app;
 }

@@ -67,6 +67,13 @@ export class ReviewStore {
     return (row as Member | undefined) ?? null;
   }
 
+  member(id: string): Member | null {
+    const row = this.#database
+      .prepare('SELECT id, name, ink, role FROM people WHERE id = ? AND removed_at IS NULL')
+      .get(id);
+    return (row as Member | undefined) ?? null;
+  }
+
   /** Whether this browser is a lead of any review. */
   leadsSomewhere(session: string): boolean {
     const row = this.#database
@@ -106,22 +113,17 @@ export class ReviewStore {
       .run(id, review, name, ink, role, timeOf(this.#clock));
   }
 
-  /** Gives a member an invented plain name and the ink that the fewest people of the review have. */
-  introduce(review: string, { id, role }: Member): Person {
+  /** An invented plain name for a member, and the ink that the fewest people of the review have. */
+  introductionOf(review: string, { id, role }: Member): Person {
     const people = this.#database
       .prepare('SELECT ink, session FROM people WHERE review = ? AND name IS NOT NULL')
       .all(review) as { ink: number; session: string | null }[];
     const guests = people.filter(({ session }) => session !== null).length;
-    const person = {
-      id,
-      role,
-      name: `Guest ${guests + 1}`,
-      ink: rarestInk(people.map(({ ink }) => ink)),
-    };
-    this.#database
-      .prepare('UPDATE people SET name = ?, ink = ? WHERE id = ?')
-      .run(person.name, person.ink, id);
-    return person;
+    return { id, role, name: `Guest ${guests + 1}`, ink: rarestInk(people.map(({ ink }) => ink)) };
+  }
+
+  introduce({ id, name, ink }: Person): void {
+    this.#database.prepare('UPDATE people SET name = ?, ink = ? WHERE id = ?').run(name, ink, id);
   }
 
   rename(id: string, name: string): void {

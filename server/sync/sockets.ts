@@ -54,6 +54,7 @@ export class Sockets {
     const { reach } = this.#deps;
     if (!isOurHost(host, reach) || !isOurOrigin({ host, origin }, reach)) {
       // Another site's page: it learns nothing, not even a close code.
+      socket.on('error', () => socket.destroy());
       socket.end('HTTP/1.1 403 Forbidden\r\nConnection: close\r\n\r\n');
       return;
     }
