@@ -104,17 +104,19 @@ describe('the bench in two windows', () => {
     await lead.page.mouse.up();
     await verdict(animator.page, 'falls');
     await lead.page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).waitFor();
+    const stored = await sceneOf(lead.page);
+    await expect.poll(() => sceneOf(animator.page)).toEqual(stored);
     const group = await showsItsMargin(lead.page);
-    const other = await showsItsMargin(animator.page);
     expect(group.verdict).toBe('falls');
-    expect(other).toEqual(group);
+    expect(await showsItsMargin(animator.page)).toEqual(group);
   });
 
   it('takes the whole drag back with one undo, in both windows', async () => {
     await lead.page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).click();
     await verdict(lead.page, 'holds');
     await verdict(animator.page, 'holds');
-    expect(await sceneOf(animator.page)).toEqual(await sceneOf(lead.page));
+    const back = await sceneOf(lead.page);
+    await expect.poll(() => sceneOf(animator.page)).toEqual(back);
   });
 
   it('shows to the other window what is selected, in its ink and with its name', async () => {

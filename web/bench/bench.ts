@@ -78,7 +78,8 @@ export class Bench extends LitElement implements BenchProperties {
 
   private measure(): void {
     const { elevation, plan } = this;
-    this.looking.resize(elevation.clientWidth, elevation.clientHeight, plan.clientHeight);
+    const still = this.live.movers.length > 0;
+    this.looking.resize(elevation.clientWidth, elevation.clientHeight, plan.clientHeight, still);
   }
 
   protected override willUpdate(): void {

@@ -65,6 +65,10 @@ export class Elevation extends LitElement {
   /** WebGL is missing or was lost: the drawing of core/drawing stands in. */
   @state() private flat = false;
   private model: ModelView | null = null;
+  /** Tints of the picture on the canvas; null: draw it anew. */
+  private drawnTints: string | null = null;
+  /** Where the sheet was on the page when something was taken hold of. */
+  private heldBox: DOMRect | null = null;
   private readonly gestures = new Gestures(this);
 
   override connectedCallback(): void {
@@ -79,10 +83,20 @@ export class Elevation extends LitElement {
     this.model = null;
   }
 
-  protected override updated(_changed: PropertyValues): void {
+  protected override updated(changed: PropertyValues): void {
     if (this.flat || !this.looking.ready || this.canvas === null) return;
+    const tints = this.tints();
+    const inks = [...tints].map(([part, colour]) => part + colour.getHexString()).join();
+    // Other people's pointers come 30 times a second; they are not part of the model.
+    const same = !changed.has('shown') && !changed.has('eye') && inks === this.drawnTints;
+    if (same && this.model !== null) return;
+    this.drawnTints = inks;
+    this.drawModel(tints);
+  }
+
+  private drawModel(tints: ReadonlyMap<string, Color>): void {
     try {
-      this.model ??= new ModelView(this.canvas, readPalette(this));
+      this.model ??= new ModelView(this.canvas!, readPalette(this));
     } catch {
       this.flat = true;
       return;
@@ -97,13 +111,14 @@ export class Elevation extends LitElement {
       }),
       surfaces: scene.surfaces,
     });
-    model.tint(this.tints());
+    model.tint(tints);
     model.look(this.eye, looking, looking.axis.width, looking.height);
     model.render();
   }
 
   private readonly recolour = (): void => {
     this.model?.recolour(readPalette(this));
+    this.drawnTints = null;
     this.requestUpdate();
   };
 
@@ -124,7 +139,9 @@ export class Elevation extends LitElement {
 
   /** A pointer's place on the drawing, CSS pixels. */
   place(event: { readonly clientX: number; readonly clientY: number }): Point {
-    const box = this.sheet.getBoundingClientRect();
+    // In a drag only the pointer's own way counts: when a badge above grows by a line and the sheet
+    // goes down under the hand, the pose must not jump.
+    const box = this.heldBox ?? this.sheet.getBoundingClientRect();
     return { x: event.clientX - box.left, y: event.clientY - box.top };
   }
 
@@ -143,6 +160,7 @@ export class Elevation extends LitElement {
     if (event.button !== 0) return;
     event.stopPropagation();
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    this.heldBox = this.sheet.getBoundingClientRect();
     this.posing.grabMovable(event, movable, this.eye, this.place(event));
   }
 
@@ -151,12 +169,14 @@ export class Elevation extends LitElement {
   }
 
   private onHeldUp(event: PointerEvent): void {
+    this.heldBox = null;
     this.posing.release(event);
   }
 
-  private onHeldLost(event: PointerEvent): void {
+  private onHeldLost(): void {
+    this.heldBox = null;
     // A pointer that the browser takes away (a call, a scroll) did not let go on purpose.
-    if (event.type === 'pointercancel') this.posing.cancel();
+    this.posing.cancel();
   }
 
   private onHandleKey(event: KeyboardEvent, movable: Movable): void {
@@ -172,6 +192,7 @@ export class Elevation extends LitElement {
     if (posed === undefined || owner === undefined || event.button !== 0) return;
     event.stopPropagation();
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    this.heldBox = this.sheet.getBoundingClientRect();
     const { eye } = this;
     const centre = eye.project(posed.segments[segment].position);
     const angleAt = (x: number, y: number): number => Math.atan2(centre.y - y, x - centre.x);

@@ -1,5 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import { PATCHES, type PatchName, SEGMENTS, type SegmentName } from '../../core/body/index.ts';
 import {
   contactKey,
@@ -118,7 +119,7 @@ export class Ledger extends LitElement {
             <td>${share === null ? '' : sayShare(share)}</td>
           </tr>
           ${note === '' ? nothing : html`<tr><td colspan="4" class="note">${note}</td></tr>`}
-          ${this.open === id ? html`<tr><td colspan="4" class="open">${this.renderForm(id)}</td></tr>` : nothing}`,
+          ${this.open === id ? html`<tr><td colspan="4" class="open">${keyed(id, this.renderForm(id))}</td></tr>` : nothing}`,
         )}
       </tbody>
       <tfoot><tr>

@@ -65,15 +65,16 @@ export class Looking implements ReactiveController {
     return this.#eye;
   }
 
-  /** The two drawings' sizes, CSS pixels. */
-  resize(width: number, height: number, planHeight: number): void {
+  /** The two drawings' sizes, CSS pixels. `still`: nothing is fitted anew, a drag is under way. */
+  resize(width: number, height: number, planHeight: number, still: boolean): void {
     if (this.axis.width === width && this.height === height && this.planHeight === planHeight) {
       return;
     }
+    const known = this.ready;
     this.axis = { ...this.axis, width };
     this.height = height;
     this.planHeight = planHeight;
-    if (!this.#placed) this.#fit();
+    if (!this.#placed && !(still && known)) this.#fit();
     this.#changed();
   }
 

@@ -1,4 +1,4 @@
-import { css, html, LitElement } from 'lit';
+import { css, html, LitElement, type PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { shared } from '../styles/shared.ts';
 
@@ -75,6 +75,10 @@ export class NumberField extends LitElement {
     this.dispatchEvent(
       new CustomEvent<number>('cl-value', { detail: within, bubbles: true, composed: true }),
     );
+  }
+
+  protected override willUpdate(changed: PropertyValues): void {
+    if (changed.has('value')) this.stepped = null;
   }
 
   private accept(): void {

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { keyed } from 'lit/directives/keyed.js';
 import { SEGMENTS, type SegmentName } from '../../core/body/index.ts';
 import { figureKey, type Pin } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
@@ -160,9 +161,13 @@ export class TurnPanel extends LitElement {
           </select></label>
       </div>
       <div class="body">
-        ${segment === 'pelvis' ? nothing : this.renderAngles(figure, segment)}
-        ${part === undefined ? nothing : this.renderPlace(figure, part)}
-        ${this.renderWhole(figure)}
+        ${keyed(
+          // Fields of another part are other fields: what is half typed must not go over to it.
+          `${figure.id}/${segment}`,
+          html`${segment === 'pelvis' ? nothing : this.renderAngles(figure, segment)}
+          ${part === undefined ? nothing : this.renderPlace(figure, part)}`,
+        )}
+        ${keyed(figure.id, this.renderWhole(figure))}
         <div class="row">
           ${
             segment === 'pelvis'
