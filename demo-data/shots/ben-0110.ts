@@ -56,6 +56,30 @@ export function rising(key: KeyPose): Stance {
   return settle(stance, ['trunk'], onTheLine);
 }
 
+const ease = (share: number): number => share * share * (3 - 2 * share);
+
+/**
+ * The figure at any frame: key poses joined by ease-in and ease-out, held before the first and after
+ * the last. The legs are reckoned anew at each frame, so the feet never slide.
+ */
+export function risingAt(frame: number): Stance {
+  const keys = KEY_POSES.map((key) => ({ ...key, trunk: rising(key).angles.trunk ?? 0 }));
+  const next = keys.findIndex((key) => key.frame > frame);
+  const last = keys.at(-1) as (typeof keys)[number];
+  const to = next === -1 ? last : (keys[next] as (typeof keys)[number]);
+  const from = next === -1 ? last : (keys[Math.max(0, next - 1)] as (typeof keys)[number]);
+  const length = to.frame - from.frame;
+  const share = length === 0 ? 0 : ease(Math.max(0, (frame - from.frame) / length));
+  const mix = (a: number, b: number): number => a + (b - a) * share;
+  return rising({
+    frame,
+    shank: mix(from.shank, to.shank),
+    hip: mix(from.hip, to.hip),
+    trunk: mix(from.trunk, to.trunk),
+    arms: mix(from.arms, to.arms),
+  });
+}
+
 /** The bench and its back leg, under the hips of a man who sits with this slant of the shanks. */
 export function bench(slant: number): Surface[] {
   const knee = soleBelowAnkle + shank * Math.cos(slant * DEGREE);

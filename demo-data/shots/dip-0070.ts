@@ -19,8 +19,8 @@ const HE = { table: 'deleva-male', stature: 1.78, mass: 74 } as const;
 const SHE = { table: 'deleva-female', stature: 1.65, mass: 56 } as const;
 const sole = -(buildBody(HE).patches.soleL.outline[0] as Vec3)[1];
 
-/** Bent back over his left arm, across his front, one knee up; her centre over (0, z), toe off the boards. */
-function dipped(z: number, up: number): Stance {
+/** Bent back over his left arm, across his front, one knee up; her centre over (x, z), toe off the boards. */
+function dipped(x: number, z: number, up: number): Stance {
   return centredOver(
     {
       body: SHE,
@@ -45,14 +45,24 @@ function dipped(z: number, up: number): Stance {
       turn: -90,
       at: [0, up, 0],
     },
-    0,
+    x,
     z,
   );
 }
 
 /** His hands under her shoulder blade and at her waist, her right one on his chest if it reaches. */
-function together(his: Stance, z: number, up: number, onHisChest: boolean): Scene {
-  const she = dipped(z, up);
+interface Dip {
+  readonly his: Stance;
+  /** Her centre in plan, and her hanging foot above the boards, metres. */
+  readonly x?: number;
+  readonly z: number;
+  readonly up: number;
+  /** Whether her right hand is on his chest. */
+  readonly held?: boolean;
+}
+
+function together({ his, x = 0, z, up, held = true }: Dip): Scene {
+  const she = dipped(x, z, up);
   const blades = worldPoint(she, 'chest', [-0.05, 0.1, -0.12]);
   const waist = worldPoint(she, 'abdomen', [-0.13, 0.06, -0.02]);
   const palm: Vec3 = [0, -0.058, 0];
@@ -63,7 +73,7 @@ function together(his: Stance, z: number, up: number, onHisChest: boolean): Scen
     placed('handR', palm, waist),
   );
   const breast = worldPoint(he, 'chest', [0.02, 0.13, 0.13]);
-  const holding = onHisChest ? settle(she, armOf('R'), placed('handR', palm, breast)) : she;
+  const holding = held ? settle(she, armOf('R'), placed('handR', palm, breast)) : she;
   return scene({
     figures: [figure('he', 'Ferry hand', he), figure('she', 'Harvest queen', holding)],
     surfaces: [floor('Dance boards')],
@@ -89,11 +99,11 @@ const LUNGE = 0.83;
 /** Right foot behind at z = 0, left foot before it; trunk forward. */
 const lunging = (): Stance => {
   const ankles = [
-    placed('footL', [0, 0, 0], [0.09, sole, LUNGE]),
-    placed('footR', [0, 0, 0], [-0.09, sole, 0]),
+    placed('footL', [0, 0, 0], [0.06, sole, LUNGE]),
+    placed('footR', [0, 0, 0], [-0.06, sole, 0]),
   ];
   const hips: Wish = (posed) => [
-    posed.segments.pelvis.position[0],
+    posed.segments.pelvis.position[0] - 0.05,
     posed.segments.pelvis.position[2] - 0.62,
   ];
   return settle(
@@ -126,7 +136,7 @@ export const harvestDip: DemoShot = {
   drafts: [
     {
       title: 'Feet together, leaning in',
-      scene: together(feetTogether(4.5, 21.5), 0.675, 0.16, true),
+      scene: together({ his: feetTogether(4.5, 21.5), z: 0.675, up: 0.16 }),
       notes: [
         note(
           'tove',
@@ -143,7 +153,7 @@ export const harvestDip: DemoShot = {
     },
     {
       title: 'Feet together, leaning back 10',
-      scene: together(feetTogether(-11.8, -2), 0.275, 0.22, true),
+      scene: together({ his: feetTogether(-11.8, -2), z: 0.275, up: 0.22 }),
       notes: [
         note(
           'tove',
@@ -160,7 +170,7 @@ export const harvestDip: DemoShot = {
     },
     {
       title: 'Lunge',
-      scene: together(lunging(), 1.2, 0.1, false),
+      scene: together({ his: lunging(), x: 0.06, z: 1.2, up: 0.1, held: false }),
       notes: [
         note(
           'pell',

@@ -84,7 +84,7 @@ const apprenticeBody = {
   stature: 1.1,
   mass: 30,
   overrides: {
-    head: { length: 2.6, girth: 1.15, mass: 4.6 },
+    head: { length: 2.6, girth: 1.15, mass: 5.2 },
     thighL: { length: 0.62, girth: 1.1 },
     thighR: { length: 0.62, girth: 1.1 },
     shankL: { length: 0.58, girth: 1.15 },

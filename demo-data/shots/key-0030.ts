@@ -70,7 +70,7 @@ export const keyByTheWall: DemoShot = {
     },
     {
       title: 'Legs 4 back, wall gone',
-      scene: bending(-4, false),
+      scene: bending(-3.8, false),
       notes: [
         note(
           'pell',

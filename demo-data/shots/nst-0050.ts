@@ -40,8 +40,8 @@ function stanceOf({ trunk, leg, back = 0 }: Reach): Stance {
     lean: -back,
     trunk,
     head: { flexion: -28 },
-    upperArmR: { flexion: trunk + 80, abduction: 2 },
-    upperArmL: { flexion: trunk + 50, abduction: 8 },
+    upperArmR: { flexion: trunk + 90, abduction: 2 },
+    upperArmL: { flexion: trunk + 68, abduction: 8 },
     forearmR: { flexion: 4 },
     forearmL: { flexion: 24 },
   };
