@@ -150,6 +150,8 @@ describe('at 390 by 844', () => {
     await page.getByRole('button', { name: 'More' }).click();
     await toBench(page);
     expect(await width()).toBe(390);
+    await page.getByRole('button', { name: 'Notes', exact: true }).click();
+    await expect.poll(() => page.getByLabel('A note about').isVisible()).toBe(true);
     await page.getByLabel('A note about').fill('Read on a small screen.');
     await page.getByRole('button', { name: 'Add the note' }).click();
     await page.locator('cl-note-item').filter({ hasText: 'Read on a small screen.' }).waitFor();

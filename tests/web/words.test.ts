@@ -23,8 +23,8 @@ describe('readings in words', () => {
     const [upright] = assess(bentScene(0)).groups;
     const [bent] = assess(bentScene(85)).groups;
     if (!upright || !bent) throw new Error('both scenes hold one group');
-    expect(marginText(upright)).toMatch(/\scm of room, \d+\s% of a foot, /);
-    expect(marginText(bent)).toMatch(/\scm outside, \d+\s% of a foot, forwards/);
+    expect(marginText(upright)).toMatch(/^8\.3\scm of room backwards, \d+\s% of a foot$/);
+    expect(marginText(bent)).toMatch(/\scm outside, forwards, \d+\s% of a foot$/);
     expect(supportText(upright)).toMatch(/^\d+\scm², 4 contacts$/);
     expect(centreText(upright)).toMatch(/^\d+\scm up, line at \d+\s% of the foot$/);
   });

@@ -20,7 +20,14 @@ const MAY: Readonly<Record<Role, string>> = {
   guest: 'looks and reads',
   reviewer: 'writes notes',
   animator: 'changes poses and writes notes',
-  lead: 'does all that, and invites people',
+  lead: 'changes poses, writes notes and invites people',
+};
+
+const I_MAY: Readonly<Record<Role, string>> = {
+  guest: 'You are a guest here: you look and read.',
+  reviewer: 'You are a reviewer here: you write notes.',
+  animator: 'You are an animator here: you change poses and write notes.',
+  lead: 'You are a lead here: you change poses, write notes and invite people.',
 };
 
 /** Everybody of the review, one's own name, and for the lead the invite links. */
@@ -174,7 +181,7 @@ export class PeopleDialog extends LitElement {
                   : html`<button @click=${() => this.handleCopy(invite)}>Copy the link</button>`
               }
               <button @click=${() => this.handleRemove(invite)}>
-                Close this link<span class="hidden-text"> for the role ${invite.role}</span>
+                End this link<span class="hidden-text"> for the role ${invite.role}</span>
               </button>
             </span>
           </li>`,
@@ -213,7 +220,7 @@ export class PeopleDialog extends LitElement {
         <label>Your name <input name="name" .value=${me.name} maxlength="40" autocomplete="name" /></label>
         <button type="submit">Rename yourself</button>
       </form>
-      <p class="pencil">As ${me.role}, you are one who ${MAY[me.role]}.</p>
+      <p class="pencil">${I_MAY[me.role]}</p>
       ${me.role === 'lead' ? this.renderInvites() : nothing}
     </dialog>`;
   }

@@ -77,7 +77,21 @@ export const shotPageStyles = css`
   .missing {
     padding: 1.25rem;
   }
+  .parts {
+    display: none;
+  }
   @media (max-width: 64rem) {
+    .parts {
+      display: flex;
+      justify-content: space-around;
+      position: sticky;
+      bottom: 0;
+      z-index: 10;
+      margin: 0;
+      padding: 0.35rem 0.9rem;
+      background: var(--paper);
+      border-top: 1px solid var(--ink);
+    }
     .work {
       grid-template-columns: minmax(0, 1fr);
     }
@@ -96,7 +110,7 @@ export const shotPageStyles = css`
     .role {
       padding-inline: 0.9rem;
     }
-    nav {
+    header nav {
       margin-left: 0;
       flex-basis: 100%;
     }

@@ -172,6 +172,11 @@ export class ShotPage extends LitElement {
     if (next) setShotState(this.session, shot, next);
   }
 
+  /** On a small screen the parts lie below each other. */
+  private goTo(part: string): void {
+    this.renderRoot.querySelector(part)?.scrollIntoView({ block: 'start' });
+  }
+
   private renderDrafts(shot: Shot, drafts: readonly Draft[], draft: Draft) {
     const writes = this.session.mayWrite('scenes');
     const numbers = new Map(drafts.map(({ id, number }) => [id, number] as const));
@@ -330,6 +335,10 @@ export class ShotPage extends LitElement {
           @cl-choose-note=${(event: CustomEvent<string>) => this.chooseNote(event.detail)}
         ></cl-notes-panel>
       </div>
+      <nav class="parts" aria-label="Parts of this page">
+        <button @click=${() => this.goTo('.bench')}>Drawing</button>
+        <button @click=${() => this.goTo('cl-notes-panel')}>Notes</button>
+      </nav>
     `;
   }
 }

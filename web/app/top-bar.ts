@@ -116,7 +116,7 @@ export class TopBar extends LitElement {
         <p class="title">
           ${
             this.shot === null
-              ? html`<a href=${boardPath(session.review)} aria-current="page">${readTitle(session.documents.scenes)}</a>`
+              ? 'Counterlean'
               : html`<a href=${boardPath(session.review)}>${readTitle(session.documents.scenes)}</a>`
           }
         </p>

@@ -153,11 +153,14 @@ export class Badge extends LitElement {
       <div class="full">
         ${this.renderVerdict(reading)}
         <dl>
-          <div><dt>${this.subject === '' ? nothing : html`${this.subject} `}centre</dt><dd>${centreText(reading)}</dd></div>
+          <div><dt>centre</dt><dd>${centreText(reading)}</dd></div>
           <div><dt>support</dt><dd>${supportText(reading)}</dd></div>
           <div><dt>margin</dt><dd>${marginText(reading)}</dd></div>
         </dl>
-        <p class="sentence">${reading.sentence}</p>
+        <p class="sentence">
+          ${this.subject === '' ? nothing : html`<span class="pencil">${this.subject}.</span>`}
+          ${reading.sentence}
+        </p>
       </div>
       ${this.announce ? html`<p class="hidden-text" aria-live="polite">${this.announced}</p>` : nothing}
     `;

@@ -50,20 +50,22 @@ export function supportText(reading: Reading): string {
   return `${Math.round(area * 10_000)}${SPACE}cm², ${count}`;
 }
 
-/** Distance to the nearest edge, as a share of foot length too, and which way. */
+/** A margin in centimetres, always to the millimetre, as the sentence beside it gives it. */
+const room = (metres: number): string => `${(Math.abs(metres) * 100).toFixed(1)}${SPACE}cm`;
+
+/** Distance to the nearest edge and which way, and as a share of foot length. */
 export function marginText(reading: Reading): string {
   const { margin } = reading;
   if (margin === null) return reading.support.kind === 'none' ? 'no support' : 'not known';
-  const inside = margin.distance >= 0;
-  const distance = `${centimetres(margin.distance)} ${inside ? 'of room' : 'outside'}`;
-  const share =
-    margin.footShare === null ? '' : `, ${percent(Math.abs(margin.footShare))} of a foot`;
-  return `${distance}${share}, ${margin.heading}`;
+  const { distance, heading, footShare } = margin;
+  const place = distance < 0 ? `outside, ${heading}` : `of room ${heading}`;
+  const share = footShare === null ? '' : `, ${percent(Math.abs(footShare))} of a foot`;
+  return `${room(distance)} ${place}${share}`;
 }
 
 /** The margin alone, signed, for cards: "+6.2 cm". */
 export function marginShort(reading: Reading): string {
   const { margin } = reading;
   if (margin === null) return '';
-  return `${margin.distance < 0 ? MINUS : '+'}${centimetres(margin.distance)}`;
+  return `${margin.distance < 0 ? MINUS : '+'}${room(margin.distance)}`;
 }

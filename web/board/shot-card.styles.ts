@@ -72,6 +72,9 @@ export const shotCardStyles = css`
     width: 100%;
     min-height: 1.7rem;
   }
+  .margin-line {
+    margin-inline-start: auto;
+  }
   .people {
     display: flex;
     flex-wrap: wrap;

@@ -2,7 +2,7 @@
 export function sayWhen(iso: string, now: Date): string {
   const then = new Date(iso);
   if (Number.isNaN(then.getTime())) return '';
-  const time = then.toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit' });
+  const time = then.toLocaleTimeString(undefined, { timeStyle: 'short' });
   const dayOf = (date: Date): number =>
     Math.floor(
       new Date(date.getFullYear(), date.getMonth(), date.getDate()).getTime() / 86_400_000,
