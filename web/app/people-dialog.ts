@@ -1,6 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { readPeople, recordMap } from '../../core/document/index.ts';
+import { type Person, readPeople, recordMap } from '../../core/document/index.ts';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import {
@@ -8,6 +8,7 @@ import {
   type Invite,
   readInvites,
   removeInvite,
+  removePerson,
   renameMe,
   type Session,
 } from '../session/index.ts';
@@ -153,6 +154,34 @@ export class PeopleDialog extends LitElement {
     });
   }
 
+  private handleTakeOut({ id, name }: Person): void {
+    void this.attempt(async () => {
+      await removePerson(this.session.review, id);
+      this.session.say(
+        `${name} is out of the review. What they wrote stays; a link lets them in again.`,
+      );
+    });
+  }
+
+  private renderPerson(person: Person, isHere: boolean) {
+    const { me } = this.session;
+    const { id, name, ink, role } = person;
+    return html`<li>
+      ${personMark(ink)}
+      <span>${name}${id === me.id ? html` <span class="pencil">you</span>` : nothing}</span>
+      <span>
+        <span class="pencil">${role}${isHere ? ', here now' : ''}</span>
+        ${
+          me.role === 'lead' && id !== me.id
+            ? html`<button @click=${() => this.handleTakeOut(person)}>
+                Take out<span class="hidden-text"> ${name}</span>
+              </button>`
+            : nothing
+        }
+      </span>
+    </li>`;
+  }
+
   private renderInvites() {
     return html`
       <h3>Invite links</h3>
@@ -208,13 +237,7 @@ export class PeopleDialog extends LitElement {
       </div>
       ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
       <ul class="people">
-        ${people.map(
-          ({ id, name, ink, role }) => html`<li>
-            ${personMark(ink)}
-            <span>${name}${id === me.id ? html` <span class="pencil">you</span>` : nothing}</span>
-            <span class="pencil">${role}${here.has(id) ? ', here now' : ''}</span>
-          </li>`,
-        )}
+        ${people.map((person) => this.renderPerson(person, here.has(person.id)))}
       </ul>
       <form @submit=${this.handleRename}>
         <label>Your name <input name="name" .value=${me.name} maxlength="40" autocomplete="name" /></label>

@@ -49,9 +49,6 @@ export const shotPageStyles = css`
     gap: 0.6rem;
     align-items: baseline;
   }
-  .role {
-    padding: 0.35rem 1.25rem 0;
-  }
   .work {
     flex: 1;
     display: grid;
@@ -106,8 +103,7 @@ export const shotPageStyles = css`
   }
   @media (max-width: 48rem) {
     header,
-    .badges,
-    .role {
+    .badges {
       padding-inline: 0.9rem;
     }
     header nav {

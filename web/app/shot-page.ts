@@ -13,7 +13,7 @@ import {
 } from '../../core/document/index.ts';
 import '../badge/badge.ts';
 import { pinLabel } from '../bench/words.ts';
-import { newDraft, setShotState, stateWord } from '../board/deeds.ts';
+import { newDraft, setShotState, statesFor, stateWord } from '../board/deeds.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import '../notes/notes-panel.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
@@ -233,7 +233,7 @@ export class ShotPage extends LitElement {
           ? html`<label class="state">
               <span class="hidden-text">State of the shot</span>
               <select @change=${(event: Event) => this.handleState(event, shot)}>
-                ${SHOT_STATES.map(
+                ${statesFor(session, shot).map(
                   (item) =>
                     html`<option value=${item} ?selected=${item === shot.state}>${stateWord(item)}</option>`,
                 )}
@@ -282,18 +282,6 @@ export class ShotPage extends LitElement {
     `;
   }
 
-  private renderRoleLine() {
-    const { role } = this.session.me;
-    if (this.session.mayWrite('scenes')) return nothing;
-    return html`<p class="pencil role">
-      ${
-        role === 'guest'
-          ? 'As a guest you look and read; nothing here can be changed by you.'
-          : 'As a reviewer you write notes; animators change the pose.'
-      }
-    </p>`;
-  }
-
   protected override render() {
     const { shot, drafts, draft } = this.current();
     const { live, session } = this;
@@ -305,7 +293,6 @@ export class ShotPage extends LitElement {
     return html`
       ${this.renderHead(shot, drafts, draft)}
       ${live === null ? nothing : html`<div class="badges">${this.renderBadges(live)}</div>`}
-      ${this.renderRoleLine()}
       <div class="work">
         <div class="bench">
           ${

@@ -11,6 +11,7 @@ import {
   removeSequence,
   removeShot,
   type Sequence,
+  SHOT_STATES,
   type Shot,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
@@ -203,6 +204,13 @@ export function moveShot(session: Session, shot: Shot, direction: Direction): bo
   const there = shots.filter(({ sequence }) => sequence === target.id);
   placeShot(session, shot, target.id, there[at]?.id ?? null);
   return true;
+}
+
+/** The states that a person may give to a shot: signing off is the lead's. */
+export function statesFor(session: Session, shot: Shot): readonly Shot['state'][] {
+  return SHOT_STATES.filter(
+    (state) => state !== 'signed-off' || session.me.role === 'lead' || shot.state === 'signed-off',
+  );
 }
 
 /** The state of a shot as it stands on screen. */

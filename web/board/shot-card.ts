@@ -16,6 +16,7 @@ import {
   newDraft,
   renameShot,
   setShotState,
+  statesFor,
   stateWord,
 } from './deeds.ts';
 import { drawLater } from './draw-later.ts';
@@ -199,7 +200,7 @@ export class ShotCard extends LitElement {
       <label>
         State
         <select @change=${this.handleState}>
-          ${SHOT_STATES.map(
+          ${statesFor(this.session, shot).map(
             (item) =>
               html`<option value=${item} ?selected=${item === shot.state}>${stateWord(item)}</option>`,
           )}

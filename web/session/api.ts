@@ -104,6 +104,11 @@ export async function removeInvite(review: string, invite: string): Promise<void
   await call(`${base(review)}/invites/${encodeURIComponent(invite)}`, { method: 'DELETE' });
 }
 
+/** Takes a person out of the review; what they wrote stays. For the lead. */
+export async function removePerson(review: string, person: string): Promise<void> {
+  await call(`${base(review)}/people/${encodeURIComponent(person)}`, { method: 'DELETE' });
+}
+
 /** Stores a file; gives its SHA-256, hex. */
 export async function putFile(review: string, bytes: Uint8Array): Promise<string> {
   const init: RequestInit = {

@@ -4,6 +4,7 @@ export {
   type Invite,
   readInvites,
   removeInvite,
+  removePerson,
   renameMe,
 } from './api.ts';
 export { FollowedDraft } from './live-draft.ts';

@@ -1,0 +1,89 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { card, launchBrowser, openWindow, saved, TestServer } from '../helpers/browser.ts';
+
+const server = new TestServer();
+let browser: Browser;
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+});
+
+/** Writes a shot's code into the page's own document, past every control of the page. */
+const forge = (page: Page, code: string): Promise<void> =>
+  page.evaluate((value) => {
+    interface Board {
+      session: { documents: { scenes: { getMap(name: string): Map<string, unknown> } } };
+    }
+    const app = document.querySelector('cl-app')?.shadowRoot;
+    const board = app?.querySelector('cl-board-page') as unknown as Board;
+    board.session.documents.scenes.getMap('shots').set('fer-0010/code', value);
+  }, code);
+
+describe('an edit that the server refuses', () => {
+  it('is told, reaches nobody, and leaves the review as the server has it', async () => {
+    const lead = await openWindow(browser, server.link('lead'));
+    const guest = await openWindow(browser, server.link('guest'));
+    await forge(guest.page, 'FORGED');
+    await guest.page.getByText('Your last change was not taken').waitFor();
+    await card(guest.page, 'FER-0010').waitFor();
+    expect(await card(guest.page, 'FORGED').count()).toBe(0);
+    expect(await card(lead.page, 'FORGED').count()).toBe(0);
+
+    // What comes afterwards arrives: the page is a full member again.
+    const shot = card(lead.page, 'FER-0010');
+    await shot.getByRole('button', { name: 'Change FER-0010' }).click();
+    await shot.getByLabel('Code').fill('FER-0015');
+    await shot.getByRole('button', { name: 'Rename' }).click();
+    await card(guest.page, 'FER-0015').waitFor();
+    await saved(guest.page);
+    await guest.page.reload();
+    await card(guest.page, 'FER-0015').waitFor();
+    expect([...lead.faults, ...guest.faults]).toEqual([]);
+    await lead.context.close();
+    await guest.context.close();
+  });
+});
+
+describe('somebody who is taken out of the review', () => {
+  it('is told so at once, instead of waiting for a line that never comes', async () => {
+    const lead = await openWindow(browser, server.link('lead'));
+    const leaver = await openWindow(browser, server.link('reviewer'));
+    const name = await leaver.page
+      .getByRole('region', { name: 'Here now' })
+      .locator('li span')
+      .first()
+      .textContent();
+    await lead.page.getByRole('button', { name: /^People/ }).click();
+    await lead.page.getByRole('button', { name: `Take out ${name}`, exact: true }).click();
+    await leaver.page.getByText('not signed in to the review any more').waitFor();
+    expect(await leaver.page.locator('cl-board-page').count()).toBe(0);
+    await lead.context.close();
+    await leaver.context.close();
+  });
+});
+
+describe('the lead', () => {
+  it('alone is offered to sign a shot off', async () => {
+    const lead = await openWindow(browser, server.link('lead'));
+    const animator = await openWindow(browser, server.link('animator'));
+    for (const [{ page }, count] of [
+      [lead, 1],
+      [animator, 0],
+    ] as const) {
+      await card(page, 'FER-0020').getByRole('button', { name: 'Change FER-0020' }).click();
+      const offer = card(page, 'FER-0020').locator('option', { hasText: 'signed off' });
+      expect(await offer.count()).toBe(count);
+    }
+    await card(lead.page, 'FER-0020').getByLabel('State').selectOption('signed-off');
+    await card(animator.page, 'FER-0020').locator('.facts').getByText('signed off').waitFor();
+    await lead.context.close();
+    await animator.context.close();
+  });
+});
