@@ -55,7 +55,8 @@ export function drawCard(scene: Scene, report: BalanceReport, options: CardOptio
   });
   const seen = elevationExtent(placed, view);
   const elevation = scaledTo(view, seen, [MARGIN, MARGIN, width - MARGIN, fold - MARGIN]);
-  const planBox: Box = [MARGIN, fold + MARGIN, width - MARGIN, height - MARGIN];
+  // A number may stand under the lowest dimension line.
+  const planBox: Box = [MARGIN, fold + MARGIN, width - MARGIN, height - MARGIN - labelSize];
   const plan = planUnder(placed, name, elevation, planBox);
   const main = mainGroup(report);
   const foot = main?.plumb ? plan.at(planPoint(main.plumb))[1] : null;

@@ -4,7 +4,7 @@ import type { Load } from '../scene/types.ts';
 import type { Layer } from './figure.ts';
 import type { Sheet, Style } from './sheet.ts';
 import { boxCorners } from './surfaces.ts';
-import type { PagePoint, Projection } from './view.ts';
+import { extentOf, type PagePoint, type Projection } from './view.ts';
 
 const FILL: Style = {
   fill: 'load',
@@ -20,12 +20,46 @@ export function loadPoints(load: Load, place: Transform): Vec3[] {
   return boxCorners(size).map((corner) => applyTransform(place, corner));
 }
 
-/** A load as a layer: the faces of a box that the viewer sees, or a disc. */
-export function loadLayer(load: Load, place: Transform, project: Projection): Layer {
+/**
+ * A load as a layer: the faces of a box that the viewer sees, or a disc, with its mass on it or, where
+ * there is no room, above it. What stands before the load hides its label too.
+ * @param labelSize height of the label, pixels; null: none
+ */
+export function loadLayer(
+  load: Load,
+  place: Transform,
+  project: Projection,
+  labelSize: number | null,
+): Layer {
   return {
     near: project.near(place.position),
-    draw: (sheet) => sheet.part('load', () => drawShape(sheet, load, place, project)),
+    draw: (sheet) =>
+      sheet.part('load', () => {
+        drawShape(sheet, load, place, project);
+        if (labelSize !== null) drawLabel(sheet, load, place, project, labelSize);
+      }),
   };
+}
+
+function drawLabel(
+  sheet: Sheet,
+  load: Load,
+  place: Transform,
+  project: Projection,
+  size: number,
+): void {
+  const extent = extentOf(project.view, loadPoints(load, place));
+  if (extent === null) return;
+  const [x, y] = project.at(place.position);
+  const text = massText(load);
+  const roomy = (extent.right - extent.left) * project.scale > text.length * size * 0.6;
+  const above = y - ((extent.top - extent.bottom) / 2) * project.scale - 4;
+  sheet.text([x, roomy ? y + size * 0.35 : above], text, {
+    ink: 'ink',
+    size,
+    anchor: 'middle',
+    ...(roomy ? {} : { halo: 'sheet' as const }),
+  });
 }
 
 function drawShape(sheet: Sheet, load: Load, place: Transform, project: Projection): void {
@@ -67,5 +101,5 @@ function boxFaces(size: Vec3): { normal: Vec3; corners: Vec3[] }[] {
 }
 
 /** Mass of a load for its label: "34 kg", or "? kg" where it is not known. */
-export const massText = (load: Load): string =>
+const massText = (load: Load): string =>
   load.mass === null ? '? kg' : `${Math.round(load.mass * 10) / 10} kg`;

@@ -5,7 +5,7 @@ import type { PosedFigure } from '../pose/types.ts';
 import { loadTransforms, posedFigures } from '../scene/index.ts';
 import type { Scene, Surface } from '../scene/types.ts';
 import { figureLayers } from './figure.ts';
-import { loadLayer, loadPoints, massText } from './loads.ts';
+import { loadLayer, loadPoints } from './loads.ts';
 import { mannequinOf } from './mannequin.ts';
 import { outlineOf } from './polygon.ts';
 import { drawPlanReading, drawPlumbLine, drawSupportBar, plumbReadings } from './readings.ts';
@@ -138,35 +138,15 @@ export function drawElevation(
   const layers = [...placed.posed.values()].flatMap((figure) => figureLayers(figure, project));
   for (const load of placed.scene.loads) {
     const place = placed.loads.get(load.id);
-    if (place !== undefined) layers.push(loadLayer(load, place, project));
+    if (place !== undefined)
+      layers.push(loadLayer(load, place, project, style.labels ? style.labelSize : null));
   }
   for (const { draw } of layers.sort((a, b) => a.near - b.near)) draw(sheet);
-  if (style.labels) drawLoadLabels(sheet, placed, project, style.labelSize);
   for (const { reading, alone } of plumbReadings(placed.report)) {
     const ground = project.at([0, footHeight(placed, reading), 0])[1];
     if (style.bar && !alone) drawSupportBar(sheet, reading, project, ground + 14);
     const bottom = alone ? ground : (style.plumbTo(reading) ?? ground);
     drawPlumbLine(sheet, reading, alone, project, bottom);
-  }
-}
-
-function drawLoadLabels(sheet: Sheet, placed: Placed, project: Projection, size: number): void {
-  for (const load of placed.scene.loads) {
-    const place = placed.loads.get(load.id);
-    const extent = place && extentOf(project.view, loadPoints(load, place));
-    if (!place || !extent) continue;
-    const [x, y] = project.at(place.position);
-    const text = massText(load);
-    const roomy = (extent.right - extent.left) * project.scale > text.length * size * 0.6;
-    const above = y - ((extent.top - extent.bottom) / 2) * project.scale - 4;
-    sheet.part('load-label', () =>
-      sheet.text([x, roomy ? y + size * 0.35 : above], text, {
-        ink: 'ink',
-        size,
-        anchor: 'middle',
-        ...(roomy ? {} : { halo: 'sheet' as const }),
-      }),
-    );
   }
 }
 

@@ -76,7 +76,7 @@ export function uncovered(outline: readonly PagePoint[], covers: readonly Cover[
     const along: PagePoint = [b[0] - a[0], b[1] - a[1]];
     for (const [from, to] of gaps(covers, a, along)) {
       if (from > 0) close();
-      if (line.length === 0) line.push(onLine(a, along, from));
+      if (line.length === 0) line.push(from > 0 ? onLine(a, along, from) : a);
       line.push(to < 1 ? onLine(a, along, to) : b);
       if (to < 1) close();
     }

@@ -73,7 +73,9 @@ function together({ his, x = 0, z, up, held = true }: Dip): Scene {
     placed('handR', palm, waist),
   );
   const breast = worldPoint(he, 'chest', [0.02, 0.13, 0.13]);
-  const holding = held ? settle(she, armOf('R'), placed('handR', palm, breast)) : she;
+  const holding = held
+    ? settle(she, armOf('R'), placed('handR', palm, breast))
+    : { ...she, angles: { ...she.angles, ...arm } };
   return scene({
     figures: [figure('he', 'Ferry hand', he), figure('she', 'Harvest queen', holding)],
     surfaces: [floor('Dance boards')],
@@ -83,6 +85,12 @@ function together({ his, x = 0, z, up, held = true }: Dip): Scene {
     ],
   });
 }
+
+/** Her right arm where his chest is out of its reach: along her side. */
+const arm: Stance['angles'] = {
+  upperArmR: { flexion: 6, abduction: 12 },
+  forearmR: { flexion: 24 },
+};
 
 const arms: Stance['angles'] = {
   upperArm: { flexion: 60, abduction: 0 },
