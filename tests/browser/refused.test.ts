@@ -57,8 +57,7 @@ describe('somebody who is taken out of the review', () => {
     const leaver = await openWindow(browser, server.link('reviewer'));
     const name = await leaver.page
       .getByRole('region', { name: 'Here now' })
-      .locator('li span')
-      .first()
+      .getByRole('button')
       .textContent();
     await lead.page.getByRole('button', { name: /^People/ }).click();
     await lead.page.getByRole('button', { name: `Take out ${name}`, exact: true }).click();

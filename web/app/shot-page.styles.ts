@@ -74,6 +74,18 @@ export const shotPageStyles = css`
   .missing {
     padding: 1.25rem;
   }
+  :host([big]) .work {
+    flex: none;
+    grid-template-columns: minmax(0, 1fr);
+  }
+  :host([big]) .bench {
+    height: 78dvh;
+  }
+  :host([big]) cl-notes-panel {
+    border-left: 0;
+    border-top: 2px solid var(--ink);
+    overflow-y: visible;
+  }
   .parts {
     display: none;
   }

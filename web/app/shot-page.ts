@@ -17,6 +17,7 @@ import { newDraft, setShotState, statesFor, stateWord } from '../board/deeds.ts'
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import '../notes/notes-panel.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
+import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import { boardPath, go, shotPath } from './route.ts';
 import { shotPageStyles } from './shot-page.styles.ts';
@@ -40,6 +41,8 @@ export class ShotPage extends LitElement {
   @state() private note: string | null = null;
   @state() private benchReady = false;
   @state() private naming = false;
+  /** Presentation size: the drawing takes the whole width, notes come below. */
+  @property({ type: Boolean, reflect: true }) big = isBig();
   private wantedFrame: number | null = null;
 
   constructor() {
@@ -48,6 +51,9 @@ export class ShotPage extends LitElement {
     new Follow(this, () => [
       observeMaps(boardMaps(this.session.documents.scenes), update),
       this.session.on('me', update),
+      onRoomChange(() => {
+        this.big = isBig();
+      }),
     ]);
   }
 

@@ -4,7 +4,7 @@ import { boardMaps, readShots, readTitle } from '../../core/document/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Other, SavedState, Session } from '../session/index.ts';
 import { personMark } from '../styles/person-mark.ts';
-import { isBig, isDark, ROOM_EVENT, setBig, setRoom } from '../styles/room.ts';
+import { isBig, isDark, onRoomChange, setBig, setRoom } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import './help-dialog.ts';
 import './people-dialog.ts';
@@ -41,7 +41,7 @@ export class TopBar extends LitElement {
         this.session.on(type, update),
       ),
       observeMaps(boardMaps(this.session.documents.scenes), update),
-      onWindow(ROOM_EVENT, update),
+      onRoomChange(update),
     ]);
   }
 
@@ -79,7 +79,11 @@ export class TopBar extends LitElement {
     return html`<section class="here" aria-label="Here now">
       <h2>Here now</h2>
       <ul>
-        <li>${personMark(me.ink)} <span>${me.name}</span> <span class="pencil">you, ${me.role}</span></li>
+        <li>
+          ${personMark(me.ink)}
+          <button @click=${() => this.people.show()}>${me.name}</button>
+          <span class="pencil">you, ${me.role}</span>
+        </li>
         ${others.slice(0, NAMES_SHOWN).map((other) => this.renderPerson(other, codes))}
         ${rest > 0 ? html`<li class="pencil">and ${rest} more</li>` : nothing}
       </ul>
@@ -133,11 +137,6 @@ export class TopBar extends LitElement {
       <cl-people-dialog .session=${session}></cl-people-dialog>
     `;
   }
-}
-
-function onWindow(type: string, listener: () => void): () => void {
-  window.addEventListener(type, listener);
-  return () => window.removeEventListener(type, listener);
 }
 
 declare global {

@@ -10,6 +10,12 @@ export const ROOM_EVENT = 'cl-room';
 const systemDark = window.matchMedia('(prefers-color-scheme: dark)');
 systemDark.addEventListener('change', () => window.dispatchEvent(new Event(ROOM_EVENT)));
 
+/** Listens for ROOM_EVENT; gives what stops it. */
+export function onRoomChange(listener: () => void): () => void {
+  window.addEventListener(ROOM_EVENT, listener);
+  return () => window.removeEventListener(ROOM_EVENT, listener);
+}
+
 export function readRoom(): Room {
   const room = document.documentElement.dataset.room;
   return room === 'dark' || room === 'light' ? room : 'system';
