@@ -63,7 +63,7 @@ export function clipBody(rig: ClipRig, table: TableName, stature: number, mass: 
 }
 
 function abdomenSpan(rig: ClipRig, body: Body): number | null {
-  const spans = sampleFrames(rig.clip, 40).flatMap((frame) => {
+  const spans = sampleFrames(rig.motion, 40).flatMap((frame) => {
     const { abdomenJoint, chestJoint } = trunkAt(rig, body, jointsAt(rig, frame));
     return chestJoint ? [distance(abdomenJoint, chestJoint)] : [];
   });

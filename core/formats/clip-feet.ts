@@ -4,7 +4,6 @@ import type { Quat, Vec3 } from '../geometry/types.ts';
 import { distance, length } from '../geometry/vec3.ts';
 import { lowestPoint, poseFigure } from '../pose/pose-figure.ts';
 import type { Pose } from '../pose/types.ts';
-import type { BvhClip } from './bvh-types.ts';
 import type { Standing } from './clip-floor.ts';
 import { type ClipRig, clipPose, jointsAt, median, sampleFrames } from './clip-frame.ts';
 
@@ -22,18 +21,19 @@ const RESTING_SPEED = 0.2;
 const SAMPLES = 600;
 
 /** Feet that rest, over up to 600 frames spread evenly. */
-export function restingFeet(rig: ClipRig, bvh: BvhClip): RestingFoot[] {
+export function restingFeet(rig: ClipRig): RestingFoot[] {
+  const { frameCount, frameTime } = rig.motion;
   const found: RestingFoot[] = [];
   // Over a span of about 1/30 s, so that frame rate and rounding of the file do not matter.
-  const step = Math.max(1, Math.round(1 / 30 / bvh.frameTime));
-  for (const frame of sampleFrames(bvh, SAMPLES)) {
-    if (frame + step >= bvh.frameCount) continue;
+  const step = Math.max(1, Math.round(1 / 30 / frameTime));
+  for (const frame of sampleFrames(rig.motion, SAMPLES)) {
+    if (frame + step >= frameCount) continue;
     const now = jointsAt(rig, frame);
     const next = jointsAt(rig, frame + step);
     for (const side of ['L', 'R'] as const) {
       const { lower, tip } = rig.mapping.legs[side];
       const speed = (i: number): number =>
-        distance(now[i]?.position ?? ORIGIN, next[i]?.position ?? ORIGIN) / (step * bvh.frameTime);
+        distance(now[i]?.position ?? ORIGIN, next[i]?.position ?? ORIGIN) / (step * frameTime);
       const flat = speed(lower) < RESTING_SPEED;
       if (speed(tip < 0 ? lower : tip) < RESTING_SPEED) found.push({ frame, side, flat });
     }
@@ -49,8 +49,8 @@ export const STILL_FRAMES = 10;
 const BOTH_STAND = 0.06;
 
 /** Feet that may stand in a clip too short to see speed in: the lower one, and the other if it is near its height. */
-export function lowerFeet(rig: ClipRig, bvh: BvhClip): RestingFoot[] {
-  return sampleFrames(bvh, STILL_FRAMES).flatMap((frame) => {
+export function lowerFeet(rig: ClipRig): RestingFoot[] {
+  return sampleFrames(rig.motion, STILL_FRAMES).flatMap((frame) => {
     const joints = jointsAt(rig, frame);
     const height = (side: Side): number => joints[rig.mapping.legs[side].lower]?.position[1] ?? 0;
     const lower = Math.min(height('L'), height('R'));
@@ -76,7 +76,7 @@ export function levelFeet(
   for (const side of ['L', 'R'] as const) {
     const { lower, tip } = rig.mapping.legs[side];
     const frames = resting.filter((rest) => rest.side === side && rest.flat);
-    if (frames.length < (rig.clip.frameCount < STILL_FRAMES ? 1 : 4)) continue;
+    if (frames.length < (rig.motion.frameCount < STILL_FRAMES ? 1 : 4)) continue;
     for (const [segment, joint] of [
       [`foot${side}`, lower],
       [`toes${side}`, tip],

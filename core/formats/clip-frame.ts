@@ -3,9 +3,8 @@ import { between, conjugate, multiply, normaliseQuat, rotate, slerp } from '../g
 import type { Quat, Transform, Vec3 } from '../geometry/types.ts';
 import { add, cross, distance, dot, normalise, scale, subtract } from '../geometry/vec3.ts';
 import type { Pose } from '../pose/types.ts';
-import { bvhRest, bvhTransforms } from './bvh-pose.ts';
-import type { BvhClip, BvhJoint } from './bvh-types.ts';
 import { type ClipMapping, type LimbJoints, middleOf } from './clip-mapping.ts';
+import type { ClipMotion } from './clip-motion.ts';
 
 /**
  * How the clip's skeleton lies on ours, in the clip's zero pose: for each segment the turn that brings
@@ -13,7 +12,7 @@ import { type ClipMapping, type LimbJoints, middleOf } from './clip-mapping.ts';
  * world · (joint's turn) · align.
  */
 export interface ClipRig {
-  readonly clip: BvhClip;
+  readonly motion: ClipMotion;
   readonly mapping: ClipMapping;
   /** Metres per file unit. */
   readonly scale: number;
@@ -51,9 +50,8 @@ function fromAxes(x: Vec3, y: Vec3): Quat {
 }
 
 /** Lays our skeleton on the clip's zero pose; scale and floor come later. */
-export function rigClip(clip: BvhClip, mapping: ClipMapping): ClipRig {
-  const rest = bvhRest(clip);
-  const at = (i: number): Vec3 => rest[i] ?? [0, 0, 0];
+export function rigClip(motion: ClipMotion, mapping: ClipMapping): ClipRig {
+  const at = (i: number): Vec3 => motion.rest[i] ?? [0, 0, 0];
   const { legs, arms } = mapping;
   const ankles = middleOf(at(legs.L.lower), at(legs.R.lower));
   const hips = middleOf(at(legs.L.upper), at(legs.R.upper));
@@ -94,14 +92,14 @@ export function rigClip(clip: BvhClip, mapping: ClipMapping): ClipRig {
     align[`foot${side}`] = foot;
     align[`toes${side}`] = foot;
   }
-  return { clip, mapping, scale: 1, world: worldTurn(clip, mapping), align, upright };
+  return { motion, mapping, scale: 1, world: worldTurn(motion, mapping), align, upright };
 }
 
 /** +Y up unless the figure clearly stands along another axis over the clip (a file made with Z up). */
-function worldTurn(clip: BvhClip, mapping: ClipMapping): Quat {
+function worldTurn(motion: ClipMotion, mapping: ClipMapping): Quat {
   const sum: [number, number, number] = [0, 0, 0];
-  for (const frame of sampleFrames(clip, 20)) {
-    const placed = bvhTransforms(clip, frame);
+  for (const frame of sampleFrames(motion, 20)) {
+    const placed = motion.placedAt(frame);
     const place = (i: number): Vec3 => (placed[i] as Transform).position;
     const { L, R } = mapping.legs;
     const way = subtract(
@@ -116,16 +114,19 @@ function worldTurn(clip: BvhClip, mapping: ClipMapping): Quat {
 }
 
 /** Up to `count` frames spread evenly over the clip. */
-export function sampleFrames(clip: BvhClip, count: number): number[] {
-  const n = Math.min(count, clip.frameCount);
+export function sampleFrames(
+  { frameCount }: { readonly frameCount: number },
+  count: number,
+): number[] {
+  const n = Math.min(count, frameCount);
   return Array.from({ length: n }, (_, i) =>
-    n === 1 ? 0 : Math.round((i * (clip.frameCount - 1)) / (n - 1)),
+    n === 1 ? 0 : Math.round((i * (frameCount - 1)) / (n - 1)),
   );
 }
 
 /** World places of the clip's joints at a frame: metres, +Y up, before any floor is taken off. */
 export function jointsAt(rig: ClipRig, frame: number): Transform[] {
-  return bvhTransforms(rig.clip, frame).map(({ position, rotation }) => ({
+  return rig.motion.placedAt(frame).map(({ position, rotation }) => ({
     position: scale(rotate(rig.world, position), rig.scale),
     rotation: multiply(rig.world, rotation),
   }));
@@ -144,8 +145,8 @@ export interface ClipLengths {
 }
 
 /** Medians over the clip (bones of some clips stretch a little), file units. */
-export function measureClip({ clip, mapping }: ClipRig): ClipLengths {
-  const frames = sampleFrames(clip, 40).map((frame) => bvhTransforms(clip, frame));
+export function measureClip({ motion, mapping }: ClipRig): ClipLengths {
+  const frames = sampleFrames(motion, 40).map((frame) => motion.placedAt(frame));
   const span = (a: number, b: number): number | null =>
     a < 0 || b < 0
       ? null
@@ -155,8 +156,7 @@ export function measureClip({ clip, mapping }: ClipRig): ClipLengths {
           ),
         );
   const { legs, arms } = mapping;
-  const rest = bvhRest(clip);
-  const at = (i: number): Vec3 => rest[i] ?? [0, 0, 0];
+  const at = (i: number): Vec3 => motion.rest[i] ?? [0, 0, 0];
   const hasArms = arms.L.upper >= 0 && arms.R.upper >= 0;
   return {
     hipWidth: span(legs.L.upper, legs.R.upper) ?? 0,
@@ -251,7 +251,7 @@ export function clipPose(rig: ClipRig, body: Body, frame: number): Pose {
     take(`thigh${side}`, leg.upper);
     take(`shank${side}`, leg.middle);
     take(`foot${side}`, leg.lower);
-    if (hasToeJoint(rig.clip, leg.tip)) take(`toes${side}`, leg.tip);
+    if (rig.motion.joints[leg.tip]?.turns) take(`toes${side}`, leg.tip);
   }
   const turns: Partial<Record<SegmentName, Quat>> = {};
   for (const { name, parent } of Object.values(body.segments)) {
@@ -271,6 +271,3 @@ function nearestTurn(body: Body, world: ReadonlyMap<SegmentName, Quat>, name: Se
   }
   return [0, 0, 0, 1];
 }
-
-const hasToeJoint = (clip: BvhClip, joint: number): boolean =>
-  joint >= 0 && (clip.joints[joint] as BvhJoint).channels.some((name) => name.endsWith('rotation'));

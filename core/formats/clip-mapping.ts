@@ -1,8 +1,7 @@
 import type { SegmentName } from '../body/types.ts';
 import type { Vec3 } from '../geometry/types.ts';
 import { distance, scale, subtract } from '../geometry/vec3.ts';
-import { bvhRest } from './bvh-pose.ts';
-import type { BvhClip, BvhJoint } from './bvh-types.ts';
+import type { ClipJoint, ClipMotion } from './clip-motion.ts';
 
 /** Which joint of the clip moves a segment, and how that was found out. */
 export interface MappedSegment {
@@ -102,9 +101,7 @@ export function readJointName(name: string): { side: 'L' | 'R' | null; role: Rol
  * (arms) on its side in the zero pose, and its joints are the ends of the last two bones in a row that
  * are both long. Null when no two legs can be found: then there is nothing to stand on.
  */
-export function mapClip(clip: BvhClip): ClipMapping | null {
-  const { joints } = clip;
-  const rest = bvhRest(clip);
+export function mapClip({ joints, rest }: Pick<ClipMotion, 'joints' | 'rest'>): ClipMapping | null {
   const named = joints.map(({ name }) => readJointName(name));
   const children = joints.map((): number[] => []);
   joints.forEach(({ parent }, i) => {
@@ -113,7 +110,7 @@ export function mapClip(clip: BvhClip): ClipMapping | null {
   const leaves = joints.map((_, i) => i).filter((i) => children[i]?.length === 0);
   const pathTo = (leaf: number): number[] => {
     const path: number[] = [];
-    for (let i = leaf; i >= 0; i = (joints[i] as BvhJoint).parent) path.push(i);
+    for (let i = leaf; i >= 0; i = (joints[i] as ClipJoint).parent) path.push(i);
     return path.reverse();
   };
   const paths = leaves.map(pathTo);
@@ -152,7 +149,7 @@ export function mapClip(clip: BvhClip): ClipMapping | null {
       .map((_, i) => i)
       .filter((i) => i > lower && pathTo(i).includes(lower) && away(rest, i, lower));
     const fit = (i: number): boolean =>
-      named[i]?.role === role && !/thumb/i.test((joints[i] as BvhJoint).name);
+      named[i]?.role === role && !/thumb/i.test((joints[i] as ClipJoint).name);
     return below.find(fit) ?? below[0] ?? -1;
   };
 
@@ -229,7 +226,7 @@ export function mapClip(clip: BvhClip): ClipMapping | null {
   const segments: MappedSegment[] = [];
   const put = (segment: SegmentName, joint: number, how?: 'name' | 'place'): void => {
     if (joint < 0) return;
-    const { name } = joints[joint] as BvhJoint;
+    const { name } = joints[joint] as ClipJoint;
     segments.push({ segment, joint: name, how: how ?? found.get(joint) ?? 'place' });
   };
   put('pelvis', pelvis, 'place');

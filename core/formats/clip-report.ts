@@ -1,9 +1,9 @@
 import type { Body, TableName } from '../body/types.ts';
 import { distance } from '../geometry/vec3.ts';
 import { poseFigure } from '../pose/pose-figure.ts';
-import type { BvhClip } from './bvh-types.ts';
 import { type ClipRig, clipPose, jointsAt, sampleFrames } from './clip-frame.ts';
 import type { ClipMapping, MappedSegment } from './clip-mapping.ts';
+import type { ClipMotion } from './clip-motion.ts';
 
 export interface ClipOptions {
   /** Standing height of the figure, metres: sets the scale unless `scale` is given. */
@@ -41,7 +41,7 @@ export function missOf(rig: ClipRig, body: Body): number {
   const { legs, arms } = rig.mapping;
   let sum = 0;
   let count = 0;
-  for (const frame of sampleFrames(rig.clip, 30)) {
+  for (const frame of sampleFrames(rig.motion, 30)) {
     const joints = jointsAt(rig, frame);
     const { segments } = poseFigure(body, clipPose(rig, body, frame));
     for (const side of ['L', 'R'] as const) {
@@ -66,26 +66,38 @@ export function missOf(rig: ClipRig, body: Body): number {
 
 const cm = (metres: number): string => `${(metres * 100).toFixed(1)} cm`;
 
-export function sentencesOf(
-  bvh: BvhClip,
-  mapping: ClipMapping,
-  options: ClipOptions,
-  scale: number,
-  body: Body,
-  floor: ClipReport['floor'],
-  tilt: number,
-  jointMiss: number,
-): string[] {
+/** What was found out about a clip, to be told. */
+interface Findings {
+  readonly motion: ClipMotion;
+  readonly mapping: ClipMapping;
+  readonly options: ClipOptions;
+  /** Metres per unit of the file, and what it was taken from. */
+  readonly scale: number;
+  readonly scaleFrom: 'scale' | 'metres' | 'stature';
+  readonly body: Body;
+  readonly floor: ClipReport['floor'];
+  /** Most that a foot was turned to be level, radians. */
+  readonly tilt: number;
+  readonly jointMiss: number;
+  /** How the file was read, as sentences. */
+  readonly remarks: readonly string[];
+}
+
+export function sentencesOf(found: Findings): string[] {
+  const { motion, mapping, options, scale, body, floor, tilt, jointMiss } = found;
   const byPlace = mapping.segments.filter(
     ({ how, segment }) => how === 'place' && !/pelvis|chest/.test(segment),
   );
-  const seconds = (bvh.frameCount * bvh.frameTime).toFixed(2);
+  const seconds = (motion.frameCount * motion.frameTime).toFixed(2);
   const { stature } = body.spec;
   const sentences = [
-    `${bvh.frameCount} ${bvh.frameCount === 1 ? 'frame' : 'frames'} at ${(1 / bvh.frameTime).toFixed(2)} a second, ${seconds} s.`,
-    `${mapping.segments.length} of ${bvh.joints.length} joints move the figure${byPlace.length === 0 ? '' : `, ${byPlace.length} of them found by their place in the skeleton, not by name`}; ${mapping.unused.length} are not used (fingers, collar bones, further joints of the back).`,
+    `${motion.frameCount} ${motion.frameCount === 1 ? 'frame' : 'frames'} at ${(1 / motion.frameTime).toFixed(2)} a second, ${seconds} s.`,
+    ...found.remarks,
+    `${mapping.segments.length} of ${motion.joints.length} joints move the figure${byPlace.length === 0 ? '' : `, ${byPlace.length} of them found by their place in the skeleton, not by name`}; ${mapping.unused.length} are not used (fingers, collar bones, further joints of the back).`,
   ];
-  if (options.scale !== undefined) {
+  if (found.scaleFrom === 'metres') {
+    sentences.push(`The file is in metres: the figure is about ${stature.toFixed(2)} m tall.`);
+  } else if (found.scaleFrom === 'scale') {
     sentences.push(
       `Scale as given, ${scale} m a unit: the figure is about ${stature.toFixed(2)} m tall.`,
     );

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { assess } from '../../../core/balance/index.ts';
 import { bvhJointPositions } from '../../../core/formats/bvh-pose.ts';
 import {
+  bvhMotion,
   type Clip,
   type ClipOptions,
   mapClip,
@@ -100,7 +101,7 @@ const SECOND = {
 function mapped(text: string) {
   const read = readBvh(text);
   if (!read.ok) throw new Error(read.message);
-  const map = mapClip(read.clip);
+  const map = mapClip(bvhMotion(read.clip));
   if (!map) throw new Error('no body found');
   return map;
 }
