@@ -211,7 +211,7 @@ export class Bench extends LitElement implements BenchProperties {
     const notes = this.pinnedNotes();
     const mayEdit = session.mayWrite('scenes');
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
-    const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : whyNot;
+    const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);
     return html`<div class="bench">
       <div class="drawings" @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         ${this.renderTools()}
@@ -228,6 +228,8 @@ export class Bench extends LitElement implements BenchProperties {
     </div>`;
   }
 }
+
+const firstSentence = (text: string): string => text.replace(/\. .*/, '.');
 
 declare global {
   interface HTMLElementTagNameMap {

@@ -160,8 +160,9 @@ export interface Extent {
 
 /** Room kept round the drawn things, metres. */
 const ROOM = 0.12;
-/** Height below the floor line that is kept for the ground, CSS pixels. */
+/** Heights kept for the ground below the floor line, and for a sentence at the top, CSS pixels. */
 const GROUND = 34;
+const SENTENCE = 22;
 
 /** The widest scale at which everything fits into the elevation and the feet into the plan. */
 export function fitAxis(
@@ -175,7 +176,7 @@ export function fitAxis(
   const tall = Math.max(extent.max[1] - low + ROOM, 0.9);
   const perMetre = Math.max(
     20,
-    Math.min(size.width / wide, (size.elevation - GROUND) / tall, size.plan / 0.55),
+    Math.min(size.width / wide, (size.elevation - GROUND - SENTENCE) / tall, size.plan / 0.55),
   );
   return {
     width: size.width,

@@ -285,9 +285,12 @@ export const elevationStyles = css`
       inset: 14px;
     }
     .pins button {
-      min-width: 44px;
-      min-height: 44px;
-      margin-top: -54px;
+      min-height: 24px;
+    }
+    .pins button::before {
+      content: '';
+      position: absolute;
+      inset: -10px;
     }
     .ring-hold {
       stroke-width: 44;

@@ -8,7 +8,6 @@ import type { Pin } from '../../core/document/index.ts';
 import { drawScene, spokenReport } from '../../core/drawing/index.ts';
 import { pointOn } from '../../core/pose/index.ts';
 import type { Other, Session } from '../session/index.ts';
-import { inkColour, inkOf } from '../styles/inks.ts';
 import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import { axisMetres, type Eye } from './camera.ts';
@@ -23,15 +22,16 @@ import {
   plumbLine,
   supportLines,
 } from './elevation-lines.ts';
+import { noteFlags, peopleMarks } from './elevation-marks.ts';
 import { GESTURE_STEP, Gestures } from './gestures.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
-import { type PinnedNote, pinPoint } from './pins.ts';
+import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
 import { pinOf, selectionPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { turnAbout } from './turns.ts';
-import { pinLabel, samePin, segmentWord } from './words.ts';
+import { samePin, segmentWord } from './words.ts';
 
 const RING_RADIUS = 46;
 /** Share of a selection's ink in the tint of the selected part. */
@@ -286,59 +286,11 @@ export class Elevation extends LitElement {
     </div>`;
   }
 
-  private renderPins() {
-    const taken = new Map<string, number>();
-    return html`<div class="pins">
-      ${this.notes.map(({ note, number, at }) => {
-        if (at === null) return nothing;
-        const { x, y } = this.eye.project(at);
-        const spot = `${Math.round(x / 12)},${Math.round(y / 12)}`;
-        const row = taken.get(spot) ?? 0;
-        taken.set(spot, row + 1);
-        const chosen = note.id === this.note;
-        return html`<button
-          type="button"
-          class="${note.state} ${chosen ? 'chosen' : ''}"
-          style="left:${x + row * 27}px;top:${y}px"
-          data-note=${note.id}
-          aria-label="Note ${number}, ${note.state}, on ${pinLabel(this.shown.scene, note.pin)}"
-          aria-current=${chosen}
-          @click=${() => this.chooseNote(note.id)}
-        >${number}</button>`;
-      })}
-    </div>`;
-  }
-
-  private chooseNote(note: string): void {
+  private readonly chooseNote = (note: string): void => {
     this.dispatchEvent(
       new CustomEvent('cl-note', { detail: { note }, bubbles: true, composed: true }),
     );
-  }
-
-  private renderPeople() {
-    const { eye } = this;
-    return this.others.map(({ name, ink, cursor, selection }) => {
-      const style = `--person:${inkColour(ink)};--pattern:${inkOf(ink).pattern}`;
-      const at = cursor?.view === 'elevation' ? eye.project(cursor.point) : null;
-      const pin = selectionPin(selection);
-      const thing = pin === null ? null : pinPoint(this.shown, pin);
-      const mark = thing === null ? null : eye.project(thing);
-      return html`
-        ${
-          at === null
-            ? nothing
-            : html`<div class="person" style="${style};left:${at.x}px;top:${at.y}px">
-          <svg viewBox="0 0 16 20" aria-hidden="true"><path d="M1 1v15l4-3.5 2.5 6 2.6-1.1-2.5-5.9H14z" /></svg>
-          <span>${name}</span></div>`
-        }
-        ${
-          mark === null
-            ? nothing
-            : html`<div class="person selects" style="${style};left:${mark.x}px;top:${mark.y}px">
-          ${at === null ? html`<span>${name}</span>` : nothing}</div>`
-        }`;
-    });
-  }
+  };
 
   private renderFlat() {
     const { axis, height, view } = this.looking;
@@ -403,7 +355,8 @@ export class Elevation extends LitElement {
           }
           ${this.renderRing()}
         </svg>
-        ${this.renderHandles()} ${this.renderPins()} ${this.renderPeople()}
+        ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
+        ${peopleMarks(shown, eye, this.others)}
       </div>
       <div class="line">${line === '' ? nothing : html`<p>${line}</p>`}</div>`;
   }

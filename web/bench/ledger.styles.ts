@@ -60,7 +60,7 @@ export const ledgerStyles = css`
     color: var(--pencil);
   }
   .name[aria-expanded='true']::before {
-    content: '\\2212 ' / '';
+    content: '\\2212\\a0' / '';
   }
   .remove {
     padding: 0 0 0.6rem 1.1rem;

@@ -108,7 +108,7 @@ export class Ledger extends LitElement {
     const { rows, total } = ledgerRows(this.shown);
     return html`<table>
       <caption class="hidden-text">Masses, heights of their centres, and shares of the whole</caption>
-      <thead><tr><th scope="col">weight</th><th scope="col">kg</th><th scope="col">centre, cm</th><th scope="col">share</th></tr></thead>
+      <thead><tr><th scope="col">weight</th><th scope="col">kg</th><th scope="col">cm up</th><th scope="col">share</th></tr></thead>
       <tbody>
         ${rows.map(
           ({ id, name, mass, height, share, note }) => html`<tr data-row=${id}>

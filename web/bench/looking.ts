@@ -10,6 +10,7 @@ import {
   fitOrbit,
   type Orbit,
   orbitEye,
+  planAcross,
   planDown,
   type View,
 } from './camera.ts';
@@ -20,6 +21,8 @@ const SCALE_RANGE = [25, 2400] as const;
 const DISTANCE_RANGE = [0.5, 60] as const;
 /** A clip's whole way is shown as long as that draws it at this share of the size it could have. */
 const SMALLEST_SHARE = 0.6;
+/** Feet stay within this share of the plan's size from its middle. */
+const PLAN_SHARE = 0.32;
 /** Radians that the free camera turns for a pixel. */
 const TURN_PER_PIXEL = 0.008;
 
@@ -91,20 +94,34 @@ export class Looking implements ReactiveController {
     if (anew) this.#fit();
     else if (this.#placed) return;
     else if (this.#follows) this.#follow();
-    else if (this.#holds(extent)) return;
-    else this.#fit();
+    else if (!this.#holds(extent)) this.#fit();
+    else if (!this.#planHolds(extent)) this.#centrePlan();
+    else return;
     this.#changed();
   }
 
-  #holds({ min, max, footing }: Extent): boolean {
+  #holds({ min, max }: Extent): boolean {
     if (!this.ready) return true;
-    const { axis, height, planHeight, view, eye } = this;
-    const inside = [min, max].every((corner) => {
+    const { axis, height, eye } = this;
+    return [min, max].every((corner) => {
       const { x, y } = eye.project(corner);
       return x >= 0 && x <= axis.width && y >= 0 && y <= height;
     });
-    const off = Math.abs(planDown(view, footing) - axis.planCentre) * axis.scale;
-    return inside && (view === 'orbit' || off < planHeight * 0.3);
+  }
+
+  #planHolds({ footing }: Extent): boolean {
+    const { axis, planHeight, view } = this;
+    const down = Math.abs(planDown(view, footing) - axis.planCentre) * axis.scale;
+    const aside = Math.abs(planAcross(view, footing) - axis.centre) * axis.scale;
+    return down < planHeight * PLAN_SHARE && aside < axis.width * PLAN_SHARE;
+  }
+
+  /** Brings the feet back into the plan; sideways only where no elevation shares the axis. */
+  #centrePlan(): void {
+    const { footing } = this.#now;
+    const planCentre = planDown(this.view, footing);
+    const centre = this.view === 'orbit' ? planAcross(this.view, footing) : this.axis.centre;
+    this.axis = { ...this.axis, centre, planCentre };
   }
 
   setView(view: View): void {
@@ -183,13 +200,15 @@ export class Looking implements ReactiveController {
   #fit(): void {
     if (this.#extent === null || !this.ready) return;
     const size = { width: this.axis.width, elevation: this.height, plan: this.planHeight };
-    const whole = fitAxis(this.view, this.#extent, size);
+    const { footing } = this.#now;
+    const whole = fitAxis(this.view, { ...this.#extent, footing }, size);
     const near = fitAxis(this.view, this.#now, size);
     this.#follows = whole.scale < SMALLEST_SHARE * near.scale;
     this.axis = this.#follows ? near : whole;
     const orbit = fitOrbit(this.#follows ? this.#now : this.#extent);
     this.orbit = { ...orbit, yaw: this.orbit.yaw, pitch: this.orbit.pitch };
     if (this.#follows) this.#follow();
+    else if (this.view === 'orbit') this.#centrePlan();
   }
 
   #follow(): void {

@@ -39,7 +39,8 @@ export class TurnPanel extends LitElement {
     css`
       .choose {
         display: grid;
-        grid-template-columns: minmax(0, 1fr) minmax(0, 1.2fr);
+        grid-auto-flow: column;
+        grid-auto-columns: minmax(0, 1fr);
         gap: 0.5rem;
         margin-bottom: 0.5rem;
       }
@@ -151,10 +152,14 @@ export class TurnPanel extends LitElement {
     const part = REACHED.find((name) => name === segment);
     return html`
       <div class="choose">
-        <label><span class="hidden-text">Figure</span>
+        ${
+          figures.length < 2
+            ? nothing
+            : html`<label><span class="hidden-text">Figure</span>
           <select style="width:100%" @change=${(event: Event) => this.pick((event.target as HTMLSelectElement).value, segment)}>
             ${figures.map(({ id, name }) => html`<option value=${id} ?selected=${id === figure.id}>${name}</option>`)}
-          </select></label>
+          </select></label>`
+        }
         <label><span class="hidden-text">Part</span>
           <select style="width:100%" @change=${(event: Event) => this.pick(figure.id, (event.target as HTMLSelectElement).value as SegmentName)}>
             ${SEGMENTS.map((name) => html`<option value=${name} ?selected=${name === segment}>${segmentWord(name)}</option>`)}

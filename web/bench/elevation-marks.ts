@@ -1,0 +1,70 @@
+import { html, nothing, type TemplateResult } from 'lit';
+import type { Other } from '../session/index.ts';
+import { inkColour, inkOf } from '../styles/inks.ts';
+import type { Eye } from './camera.ts';
+import { type PinnedNote, pinPoint } from './pins.ts';
+import { selectionPin } from './selecting.ts';
+import type { Shown } from './shown.ts';
+import { pinLabel } from './words.ts';
+
+/** What lies over the drawing: flags of notes, other people's pointers and selections. */
+
+/** Two flags whose feet are nearer than this stand side by side, pixels. */
+const CROWD = 12;
+const FLAG_WIDTH = 27;
+
+/** Numbered flags of notes at the things that they point at; `choose` hears which one was pressed. */
+export function noteFlags(
+  { scene }: Shown,
+  eye: Eye,
+  { notes, note: open }: { readonly notes: readonly PinnedNote[]; readonly note: string | null },
+  choose: (note: string) => void,
+): TemplateResult {
+  const taken = new Map<string, number>();
+  return html`<div class="pins">
+    ${notes.map(({ note, number, at }) => {
+      if (at === null) return nothing;
+      const { x, y } = eye.project(at);
+      const spot = `${Math.round(x / CROWD)},${Math.round(y / CROWD)}`;
+      const row = taken.get(spot) ?? 0;
+      taken.set(spot, row + 1);
+      const chosen = note.id === open;
+      return html`<button
+        type="button"
+        class="${note.state} ${chosen ? 'chosen' : ''}"
+        style="left:${x + row * FLAG_WIDTH}px;top:${y}px"
+        data-note=${note.id}
+        aria-label="Note ${number}, ${note.state}, on ${pinLabel(scene, note.pin)}"
+        aria-current=${chosen}
+        @click=${() => choose(note.id)}
+      >${number}</button>`;
+    })}
+  </div>`;
+}
+
+/** Other people's pointers with their names, and rings round what they selected, in their inks. */
+export function peopleMarks(shown: Shown, eye: Eye, others: readonly Other[]): TemplateResult[] {
+  return others.map(({ name, ink, cursor, selection }) => {
+    const style = `--person:${inkColour(ink)};--pattern:${inkOf(ink).pattern}`;
+    const at = cursor?.view === 'elevation' ? eye.project(cursor.point) : null;
+    const pin = selectionPin(selection);
+    const thing = pin === null ? null : pinPoint(shown, pin);
+    const mark = thing === null ? null : eye.project(thing);
+    return html`
+      ${
+        at === null
+          ? nothing
+          : html`<div class="person" style="${style};left:${at.x}px;top:${at.y}px">
+              <svg viewBox="0 0 16 20" aria-hidden="true"><path d="M1 1v15l4-3.5 2.5 6 2.6-1.1-2.5-5.9H14z" /></svg>
+              <span>${name}</span>
+            </div>`
+      }
+      ${
+        mark === null
+          ? nothing
+          : html`<div class="person selects" style="${style};left:${mark.x}px;top:${mark.y}px">
+              ${at === null ? html`<span>${name}</span>` : nothing}
+            </div>`
+      }`;
+  });
+}
