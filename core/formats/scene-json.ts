@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { buildBody } from '../body/index.ts';
 import type { Quat } from '../geometry/types.ts';
 import type { Scene } from '../scene/types.ts';
 import { findJsonFault } from './json-syntax.ts';
@@ -35,7 +36,7 @@ export function readSceneJson(text: string): SceneRead {
   }
   const file = 'scene' in read.data ? read.data : { scene: read.data, name: undefined };
   const scene = atUnitLength(asScene(file.scene));
-  const fault = referenceFault(scene);
+  const fault = referenceFault(scene) ?? bodyFault(scene);
   if (fault !== null) return { ok: false, message: wrapped ? `scene.${fault}` : fault };
   return { ok: true, scene, name: file.name ?? null };
 }
@@ -165,6 +166,19 @@ function referenceFault(scene: Scene): string | null {
       if (end.kind === 'load' && !loads.has(end.load)) {
         return missing(`${path}.load`, 'load', end.load, loads);
       }
+    }
+  }
+  return null;
+}
+
+/** A body that cannot be built: the ranges are those of core/body. */
+function bodyFault(scene: Scene): string | null {
+  for (const [index, { body }] of scene.figures.entries()) {
+    try {
+      buildBody(body);
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      return `figures[${index}].body: ${error.message}`;
     }
   }
   return null;

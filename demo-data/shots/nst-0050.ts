@@ -97,8 +97,8 @@ function holdingOn(belt: Vec3): Stance {
   const friend: Stance = {
     body: { table: 'deleva-male', stature: 1.76, mass: 74 },
     angles: {
-      lean: -11,
-      trunk: 4,
+      lean: -7,
+      trunk: 3,
       thigh: { flexion: 34 },
       shank: { flexion: 46 },
       head: { flexion: 4 },

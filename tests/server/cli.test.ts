@@ -241,8 +241,8 @@ describe('bad input ends with code 2 and one clear line', () => {
     [['weigh', 'porter.json', '--mass', 'much'], '--mass: expected a number above 0, got "much"'],
     [['weigh', 'porter.json', '--mass', '-3'], '--mass: expected a number above 0, got "-3"'],
     [
-      ['weigh', 'porter.json', '--mass', '5000'],
-      'porter.json: Mass must lie between 1 and 1000 kg, got 5000',
+      ['weigh', 'porter.json', '--mass', '50000'],
+      'porter.json: Mass must lie between 0.01 and 10000 kg, got 50000',
     ],
     [
       ['weigh', 'still.bvh', '--frame', '3'],

@@ -183,6 +183,17 @@ describe('scene files', () => {
     expect(readSceneJson(broken(change))).toEqual({ ok: false, message });
   });
 
+  it('tells a body that cannot be built with its path and its range', () => {
+    const read = readSceneJson(
+      broken((data) => {
+        data.figures[0].body.overrides.head.mass = 500;
+      }),
+    );
+    expect(read.ok ? '' : read.message).toMatch(
+      /^figures\[0\]\.body: mass factor of head must lie between 0\.05 and 20/,
+    );
+  });
+
   it('says how many more faults of the kind there are, in one line', () => {
     const read = readSceneJson('{}');
     expect(read).toEqual({
