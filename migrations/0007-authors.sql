@@ -8,11 +8,3 @@ CREATE TABLE authors (
   person TEXT NOT NULL,
   PRIMARY KEY (review, document, client)
 ) STRICT, WITHOUT ROWID;
-
--- One row: the line of history that this database goes on with. Putting a kept copy back draws a new
--- value, so that a client with work from after that copy can be told.
-CREATE TABLE epoch (
-  only INTEGER PRIMARY KEY CHECK (only = 1),
-  id TEXT NOT NULL
-) STRICT;
-INSERT INTO epoch VALUES (1, lower(hex(randomblob(8))));
