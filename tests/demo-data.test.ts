@@ -72,9 +72,7 @@ const EXPECTED: readonly Expected[] = [
   { draft: 'SLT-0040 3', foot: 33, verdict: 'holds' },
   { draft: 'SLT-0040 4', foot: 47, verdict: 'holds' },
 
-  // The flat model lets hands pull level only; see demo-data/README.md for draft 1.
-  { draft: 'PUL-0010 1', alone: 'lockman', verdict: 'held' },
-  { draft: 'PUL-0010 1', alone: 'millgirl', verdict: 'held' },
+  { draft: 'PUL-0010 1', verdict: 'falls' },
   { draft: 'PUL-0010 2', length: ['line before his ankles', z, 21], verdict: 'holds' },
   { draft: 'PUL-0010 2', alone: 'lockman', margin: -11, verdict: 'held' },
   { draft: 'PUL-0010 2', alone: 'millgirl', margin: -21, verdict: 'held' },

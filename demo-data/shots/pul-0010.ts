@@ -81,7 +81,7 @@ export const lockGate: DemoShot = {
         note(
           'tove',
           { kind: 'joint', figure: 'lockman', segment: 'handL' },
-          'He out-pulls her: the line of the two lands under his own feet while she stands nearly plumb. Lean him less or her more.',
+          'He out-pulls her: she cannot answer a pull like his, and they go over on his side. Lean him less or her more.',
           {
             frame: 12,
             weight: 'must',
