@@ -49,6 +49,7 @@ export {
   type SupportSpan,
   supportSpans,
 } from './support-changes.ts';
+export { FASTEST, slowestShare, tellTiming } from './time-scaling.ts';
 export { type Topple, toppleConstant, toppleTime } from './topple.ts';
 export type {
   ClipFrame,

@@ -9,6 +9,7 @@ import { groundForce, pressurePoint } from './pressure.ts';
 import { type Rise, riseFromSeat } from './rise-from-seat.ts';
 import { jointSupport } from './sample-frame.ts';
 import { gaitOf, STEADY_FOR, type SupportSpan, supportSpans } from './support-changes.ts';
+import { slowestShare } from './time-scaling.ts';
 import type { ClipFrame, ClipReading, FrameSample, WeighClipOptions } from './types.ts';
 import { type AheadSupport, LOOK_AHEAD, type MotionState, motionVerdict } from './verdict.ts';
 
@@ -81,9 +82,11 @@ export function* judgeSteps(
     stopsFrom: stopsFrom(frames),
     sentences: sentencesOf(frames, moving, flights, rate),
   };
-  return options.slowest
-    ? { ...reading, slowest: slowestShare(samples, rate, options, counts) }
-    : reading;
+  if (!options.slowest) return reading;
+  const { slowest: _, ...rest } = options;
+  const fallsAt = (share: number): boolean =>
+    ((share === 1 ? counts : judgeClip(samples, rate * share, rest).counts).falls ?? 0) > 0;
+  return { ...reading, slowest: slowestShare(fallsAt) };
 }
 
 interface Judged {
@@ -283,27 +286,6 @@ function stopsFrom(frames: readonly ClipFrame[]): number | null {
     from = i;
   }
   return from;
-}
-
-/** Fewest parts of the clip's own speed, by halving to a hundredth, at which nothing falls. */
-function slowestShare(
-  samples: readonly FrameSample[],
-  rate: number,
-  options: WeighClipOptions,
-  counts: ClipReading['counts'],
-): number | null {
-  const { slowest: _, ...rest } = options;
-  const carries = (share: number): boolean =>
-    (judgeClip(samples, rate * share, rest).counts.falls ?? 0) === 0;
-  if ((counts.falls ?? 0) > 0) return null;
-  let works = 1;
-  let fails = 0;
-  while (works - fails > 0.01) {
-    const middle = (works + fails) / 2;
-    if (carries(middle)) works = middle;
-    else fails = middle;
-  }
-  return fails === 0 ? 0 : works;
 }
 
 function sentencesOf(

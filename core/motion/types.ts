@@ -86,8 +86,8 @@ export interface ClipReading {
   /** First frame from which the body could stop over its support until the clip ends; null if never. */
   readonly stopsFrom: number | null;
   /**
-   * Slowest share of the clip's speed at which no frame falls: 1 as drawn, below 1 slower, null where the
-   * clip falls as drawn. Only when it was asked for.
+   * Slowest share of the clip's speed at which no frame falls: 1 as drawn, below 1 slower, above 1 faster
+   * (it falls as drawn), null where no speed carries it (time-scaling.ts). Only when it was asked for.
    */
   readonly slowest?: number | null;
   /** How it was reckoned, and what to know about it. */

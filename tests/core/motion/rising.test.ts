@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { type ClipReading, type ClipSource, weighClip } from '../../../core/motion/index.ts';
+import {
+  type ClipReading,
+  type ClipSource,
+  type WeighClipOptions,
+  weighClip,
+} from '../../../core/motion/index.ts';
 import { figure, floor, scene } from '../../../demo-data/scenes.ts';
 import { bench, type KeyPose, rising } from '../../../demo-data/shots/ben-0110.ts';
 
@@ -49,7 +54,7 @@ function keyAt(frame: number): KeyPose {
 }
 
 /** The same drawings at another rate: the same rise, quicker or slower. */
-const rise = (rate: number): ClipReading => {
+const rise = (rate: number, options: WeighClipOptions = {}): ClipReading => {
   const clip: ClipSource = {
     rate,
     frameCount: 91,
@@ -65,7 +70,7 @@ const rise = (rate: number): ClipReading => {
         surfaces: [floor(), ...bench(SLANT)],
       }),
   };
-  return weighClip(clip);
+  return weighClip(clip, options);
 };
 
 // Feet out before him the man needs 0.4 to 0.7 m/s of forward swing (two published rules differ).
@@ -100,6 +105,18 @@ describe('rising from a bench with the feet out', () => {
     );
     expect(slow.worst).toBeLessThan(SEAT_OFF + 4);
     expect(slow.frames[SEAT_OFF]!.needed).toBeCloseTo(quick.frames[SEAT_OFF]!.needed!, 1);
+  });
+
+  it('says how much quicker the slow one must be, and how much slower the quick one may be', () => {
+    // Contacts as set by hand, so that they do not depend on the rate.
+    const [slow, quick] = [12, 40].map((rate) => rise(rate, { slowest: true, contacts: 'single' }));
+    expect(slow!.slowest).toBeGreaterThan(1);
+    expect(quick!.slowest).toBeLessThan(1);
+    // The same motion has one least speed, whatever it is drawn at: to a hundredth of each rate.
+    expect(Math.abs(12 * slow!.slowest! - 40 * quick!.slowest!)).toBeLessThan(0.6);
+    const least = 40 * quick!.slowest!;
+    expect(rise(least, { contacts: 'single' }).counts.falls ?? 0).toBe(0);
+    expect(rise(least - 0.8, { contacts: 'single' }).counts.falls).toBeGreaterThan(0);
   });
 
   it('holds before, and from the frame on from which it could stop', () => {
