@@ -49,7 +49,7 @@ describe('a board with two people', () => {
     await shot.locator('cl-badge').getByText('falls').waitFor();
     await shot.getByText('1 open note').waitFor();
     await shot.getByText('in work').waitFor();
-    expect(await shot.locator('a.drawing svg').count()).toBe(1);
+    await shot.locator('a.drawing svg').waitFor();
     await card(lead.page, 'FER-0020').locator('cl-badge').getByText('holds').waitFor();
   });
 
