@@ -1,15 +1,26 @@
 import { realpathSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
+import { keepCommand } from './commands/keep.ts';
+import { leadLinkCommand } from './commands/lead-link.ts';
+import { restoreCommand } from './commands/restore.ts';
+import { serveCommand } from './commands/serve.ts';
 import { BadInput, type Command, type CommandIo } from './commands/types.ts';
 import { weigh } from './commands/weigh.ts';
+import type { Environment } from './settings.ts';
 
 export type { CommandIo } from './commands/types.ts';
 
-const COMMANDS: Readonly<Record<string, Command>> = { weigh };
+const commandsIn = (env: Environment): Readonly<Record<string, Command>> => ({
+  weigh,
+  serve: serveCommand(env),
+  keep: keepCommand(env),
+  restore: restoreCommand(env),
+  'lead-link': leadLinkCommand(env),
+});
 
-function help(): string {
-  const lines = Object.values(COMMANDS).map(({ usage, summary }) => `  ${usage}\n      ${summary}`);
+function help(commands: Readonly<Record<string, Command>>): string {
+  const lines = Object.values(commands).map(({ usage, summary }) => `  ${usage}\n      ${summary}`);
   return `Usage: counterlean COMMAND ...\n\n${lines.join('\n')}\n`;
 }
 
@@ -17,17 +28,23 @@ function help(): string {
  * The command line. Exit code 0 when the command did its work, 2 when what was given cannot be used
  * (then exactly one line is on `io.err`).
  * @param argv the words behind the program's name
+ * @param env settings of the server, for the commands that run it or work on its data
  */
-export async function run(argv: readonly string[], io: CommandIo): Promise<number> {
+export async function run(
+  argv: readonly string[],
+  io: CommandIo,
+  env: Environment = {},
+): Promise<number> {
+  const commands = commandsIn(env);
   const [name, ...args] = argv;
   if (name === undefined || name === 'help' || name === '--help' || name === '-h') {
-    io.out(help());
+    io.out(help(commands));
     return name === undefined ? 2 : 0;
   }
-  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  const command = Object.hasOwn(commands, name) ? commands[name] : undefined;
   try {
     if (command === undefined) {
-      const known = Object.keys(COMMANDS).join(', ');
+      const known = Object.keys(commands).join(', ');
       throw new BadInput(`there is no command "${name}"; there is ${known}`);
     }
     if (args.includes('--help') || args.includes('-h')) {
@@ -53,5 +70,5 @@ const io: CommandIo = {
 // answer drain into a pipe.
 const started = process.argv[1];
 if (started !== undefined && realpathSync(started) === fileURLToPath(import.meta.url)) {
-  process.exitCode = await run(process.argv.slice(2), io);
+  process.exitCode = await run(process.argv.slice(2), io, process.env);
 }

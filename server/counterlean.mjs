@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 // The package's command. Plain JavaScript, because the built program may not be there yet: runs
 // dist/server/cli.js when it belongs to these sources, else server/cli.ts through tsx.
-import { spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -28,6 +28,12 @@ if (program === null) {
   console.error('counterlean: the program is not built; run "npm run build" first');
   process.exitCode = 2;
 } else {
-  const { status } = spawnSync(process.execPath, [...program, ...args], { stdio: 'inherit' });
-  process.exitCode = status ?? 1;
+  const child = spawn(process.execPath, [...program, ...args], { stdio: 'inherit' });
+  // Told to stop, this one passes it on and waits: a server has to write down what is pending. From a
+  // terminal the other has it already.
+  process.on('SIGINT', () => undefined);
+  process.on('SIGTERM', () => child.kill('SIGTERM'));
+  child.on('exit', (status) => {
+    process.exitCode = status ?? 1;
+  });
 }

@@ -11,14 +11,17 @@ import { isLoopbackName, type Reach } from './access/origin.ts';
 import { makeCapability, secretIn } from './access/secrets.ts';
 import { createApp } from './app.ts';
 import { type Clock, systemClock } from './clock.ts';
+import { openControl } from './control/control-server.ts';
 import { consoleLog, type Log } from './log.ts';
 import { assess, sceneOfDraft } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
+import { joinLink } from './routes/context.ts';
 import { linksOf } from './routes/reviews.ts';
 import { DEMO_REVIEW, seedDemo } from './seed.ts';
-import { IN_MEMORY, openDatabase } from './storage/database.ts';
+import { DATABASE_FILE, IN_MEMORY, openDatabase } from './storage/database.ts';
 import { FileStore } from './storage/file-store.ts';
 import { ReviewStore } from './storage/review-store.ts';
+import { generationOf } from './storage/server-state.ts';
 import { SqliteUpdateStore } from './storage/sqlite-update-store.ts';
 import { Recorder } from './sync/recorder.ts';
 import { Rooms } from './sync/rooms.ts';
@@ -63,7 +66,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const host = options.host ?? '127.0.0.1';
   const inMemory = options.data === IN_MEMORY;
   if (!inMemory) mkdirSync(options.data, { recursive: true });
-  const database = openDatabase(inMemory ? IN_MEMORY : join(options.data, 'counterlean.sqlite'));
+  const database = openDatabase(inMemory ? IN_MEMORY : join(options.data, DATABASE_FILE));
   const secret = options.secret ?? (inMemory ? makeCapability() : secretIn(options.data));
   const reach: Reach = {
     publicUrl: options.publicUrl?.replace(/\/+$/, '') ?? null,
@@ -92,6 +95,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
     ...{ reviews, rooms, members, files, assess, log, reach, secret },
+    generation: generationOf(database),
     webRoot: existsSync(webRoot) ? webRoot : null,
     openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
   });
@@ -101,8 +105,15 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const port = await listen(server, options.port ?? 0, host);
   const url = reach.publicUrl ?? `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
   const links = invites === null ? null : linksOf(url, invites);
+  const closeControl = inMemory
+    ? async () => undefined
+    : await openControl({
+        ...{ data: options.data, database, reviews, log },
+        linkOf: (capability) => joinLink(url, capability),
+      });
 
   const close = async (): Promise<void> => {
+    await closeControl();
     const stopped = new Promise((resolve) => server.close(resolve));
     server.closeIdleConnections();
     recorder.settleAll();

@@ -22,6 +22,8 @@ export interface AppDeps {
   readonly log: Log;
   readonly reach: Reach;
   readonly secret: string;
+  /** Names the history that the documents belong to; a restore begins a new one. */
+  readonly generation: string;
   /** Folder of the built page; null where there is none. */
   readonly webRoot: string | null;
   /** Review that opens without a link; null: nobody gets in without one. */

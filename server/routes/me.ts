@@ -29,6 +29,11 @@ const meSchema = z
   .object({
     person: personSchema,
     review: z.object({ id: z.string(), title: z.string() }),
+    generation: z.string().openapi({
+      description:
+        'Changes when the server was brought back to an earlier copy of its data. A page that knows ' +
+        'another one keeps its own work apart before it takes in what is here.',
+    }),
   })
   .openapi('Me');
 
@@ -49,6 +54,7 @@ const renameMe = createRoute({
 });
 
 export function meRoutes(deps: AppDeps): OpenAPIHono {
+  const { generation } = deps;
   const titleOf = (review: string): { id: string; title: string } => {
     const found = deps.reviews.review(review);
     if (found === null) throw new AppError('not-found', 'There is no such review.', '');
@@ -58,12 +64,12 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
     .openapi(readMe, async (context) => {
       const { review } = context.req.valid('param');
       const person = await personIn(context, deps, review);
-      return context.json({ person, review: titleOf(review) }, 200);
+      return context.json({ person, review: titleOf(review), generation }, 200);
     })
     .openapi(renameMe, async (context) => {
       const { review } = context.req.valid('param');
       const person = await personIn(context, deps, review);
       const renamed = await deps.members.rename(review, person, context.req.valid('json').name);
-      return context.json({ person: renamed, review: titleOf(review) }, 200);
+      return context.json({ person: renamed, review: titleOf(review), generation }, 200);
     });
 }

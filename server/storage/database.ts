@@ -7,6 +7,9 @@ import { migrate, readMigrations } from './migrate.ts';
 /** Name of a database that lives in memory only. */
 export const IN_MEMORY = ':memory:';
 
+/** The database's name in a data folder. */
+export const DATABASE_FILE = 'counterlean.sqlite';
+
 /**
  * Opens the database, takes it for this process alone, and brings it to the newest shape.
  * @param file path, or IN_MEMORY
