@@ -69,4 +69,5 @@ export {
   setReviewTitle,
   type Thing,
 } from './scenes.ts';
+export { isSealed, SEALED_FIELD, sealDraft } from './seals.ts';
 export { dropRow, type Entries, overlaid, putRow, type Row, readRows, SEPARATOR } from './table.ts';

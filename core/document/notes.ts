@@ -111,9 +111,20 @@ export function setNoteState(doc: Y.Doc, note: string, state: NoteState, origin:
   doc.transact(() => notesMap(doc).set(stateStampKey(note), state), origin);
 }
 
-export function removeNote(doc: Y.Doc, note: string, origin: unknown): void {
+/**
+ * Removes a note. Its replies are other people's words: they stay in the document, where nothing reads
+ * them without their note, and come back with it when the removal is undone.
+ * @param withReplies removes the replies too, which the server takes from a lead alone
+ */
+export function removeNote(
+  doc: Y.Doc,
+  note: string,
+  origin: unknown,
+  { withReplies = false } = {},
+): void {
   doc.transact(() => {
     dropRow(notesMap(doc), note);
+    if (!withReplies) return;
     for (const reply of readRows(repliesMap(doc)).values()) {
       if (reply.fields.get('note') === note) dropRow(repliesMap(doc), reply.id);
     }

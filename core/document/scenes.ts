@@ -13,6 +13,7 @@ import {
   surfaceFields,
   surfaceKey,
 } from './scene-entries.ts';
+import { SEALED_FIELD } from './seals.ts';
 import { dropRow, putRow, type Row, readRows, SEPARATOR } from './table.ts';
 
 /**
@@ -67,6 +68,8 @@ export interface Draft {
   /** What changed, in a few words. */
   readonly title: string;
   readonly clip: ClipLink | null;
+  /** Nobody may change it until a lead unseals it (seals.ts). */
+  readonly sealed: boolean;
 }
 
 const root = (doc: Y.Doc, name: string): Y.Map<unknown> => doc.getMap<unknown>(name);
@@ -127,7 +130,7 @@ export function readDrafts(doc: Y.Doc, shot?: string): Draft[] {
 export function readDraft(doc: Y.Doc, id: string): Draft | null {
   const drafts = root(doc, 'drafts');
   if (!drafts.has(id)) return null;
-  const fields = ['shot', 'number', 'from', 'title', 'clip'].map(
+  const fields = ['shot', 'number', 'from', 'title', 'clip', SEALED_FIELD].map(
     (field) => [field, drafts.get(id + SEPARATOR + field)] as const,
   );
   return toDraft({ id, fields: new Map(fields) });
@@ -141,6 +144,7 @@ function toDraft({ id, fields }: Row): Draft {
     number: asNumber(fields.get('number')) ?? 1,
     from: asText(fields.get('from')),
     title: asText(fields.get('title')) ?? '',
+    sealed: fields.get(SEALED_FIELD) === true,
     clip:
       clip === null
         ? null
@@ -212,7 +216,7 @@ export function orderBetween(before: string | null, after: string | null): strin
 /** Adds a draft with a scene. Returns its number. */
 export function addDraft(
   doc: Y.Doc,
-  draft: Omit<Draft, 'number' | 'clip'> & { clip?: ClipLink | null },
+  draft: Omit<Draft, 'number' | 'clip' | 'sealed'> & { clip?: ClipLink | null },
   scene: Scene,
   origin: unknown,
 ): number {

@@ -94,7 +94,7 @@ export class NoteItem extends LitElement {
 
   private takeBack(): void {
     this.session.edit('notes', 'took a note back', (doc, origin) =>
-      removeNote(doc, this.note.id, origin),
+      removeNote(doc, this.note.id, origin, { withReplies: this.session.me.role === 'lead' }),
     );
   }
 

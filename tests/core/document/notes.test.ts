@@ -35,7 +35,7 @@ describe('notes', () => {
     expect(readNotes(doc, 'another')).toEqual([]);
   });
 
-  it('change state, and go with their replies', () => {
+  it('change state, and go; their replies go with them when a lead says so', () => {
     const doc = new Y.Doc();
     addNote(doc, note, USER);
     addReply(doc, { id: 'r', note: 'n', text: 'Done.' }, USER);
@@ -43,6 +43,8 @@ describe('notes', () => {
     expect(readNotes(doc)[0]?.state).toBe('settled');
     removeNote(doc, 'n', USER);
     expect(readNotes(doc)).toEqual([]);
+    expect(doc.getMap('replies').get('r/text')).toBe('Done.');
+    removeNote(doc, 'n', USER, { withReplies: true });
     expect([...doc.getMap('replies').keys()]).toEqual([]);
   });
 

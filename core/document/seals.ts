@@ -1,0 +1,23 @@
+import type * as Y from 'yjs';
+import { SEPARATOR } from './table.ts';
+
+/**
+ * A sealed draft is kept as it is: the server takes no change of its row or its scene until a lead
+ * unseals it. The mark is the field `sealed` of the draft's row, which only a lead may write.
+ */
+export const SEALED_FIELD = 'sealed';
+
+/** Whether a draft is sealed; false for one that is not there. */
+export const isSealed = (doc: Y.Doc, draft: string): boolean =>
+  doc.getMap<unknown>('drafts').get(draft + SEPARATOR + SEALED_FIELD) === true;
+
+/** Seals a draft, or takes its seal away. */
+export function sealDraft(doc: Y.Doc, draft: string, sealed: boolean, origin: unknown): void {
+  const drafts = doc.getMap<unknown>('drafts');
+  const key = draft + SEPARATOR + SEALED_FIELD;
+  doc.transact(() => {
+    if (sealed) drafts.set(key, true);
+    // Without the field, so that anybody who may change drafts can remove the row whole.
+    else drafts.delete(key);
+  }, origin);
+}
