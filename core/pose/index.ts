@@ -24,5 +24,14 @@ export {
   type ReachResult,
   reach,
 } from './reach.ts';
+export {
+  type CentreGoal,
+  type CentreLoad,
+  type PlaceGoal,
+  type Planted,
+  type SolveProblem,
+  type SolveResult,
+  solveReach,
+} from './solver/index.ts';
 export { degreesOf, type PoseAngles, poseFromAngles, restPose } from './start-pose.ts';
 export type { Pose, PosedFigure } from './types.ts';

@@ -1,0 +1,158 @@
+import type { Body } from '../../body/types.ts';
+import type { Pose } from '../types.ts';
+import { bendStraight } from './bend.ts';
+import { errorOf, type Wish, wishesOf } from './constraints.ts';
+import { massesOf, newPlaced, placeAll } from './kinematics.ts';
+import { type Bounds, boundsOf, type Coordinates, copyOf, readPose, writePose } from './limits.ts';
+import { lean, meet, newRun, type Run, settle, stand, worst } from './rounds.ts';
+import { indexOf, JOINT, type Skeleton, skeletonOf } from './skeleton.ts';
+import type { SolveProblem, SolveResult } from './types.ts';
+
+/**
+ * Full-body reach: the pose nearest to the one given in which the goals are met as well as they can be.
+ *
+ * Planted points and turns stay to 0.2 mm (and 0.03 degrees), always: a goal that would tear one off is
+ * met only as far as it does not, with `reached: false`. Joints stay inside their ranges. What is near is
+ * measured by the joints' stiffness (skeleton.ts): limbs follow first, then trunk and hips; joints that
+ * have nothing to do with it are not touched. The same input gives the same pose, and a goal where the
+ * point is already gives the same pose object.
+ *
+ * Least squares over all joints with the hips' place and turn, damped, in three parts: with firm soles,
+ * with very firm soles, and last the corrections that meet all that can be met to rounding.
+ *
+ * Throws RangeError for a goal's weight that is not above 0. Angles radians, lengths metres.
+ */
+export function solveReach(body: Body, pose: Pose, problem: SolveProblem): SolveResult {
+  const skeleton = skeletonOf(body);
+  const masses = massesOf(skeleton, problem.centre?.loads ?? []);
+  const start = readPose(skeleton, pose);
+  const placed = newPlaced(skeleton);
+  placeAll(skeleton, start, masses, placed);
+  const wishes = wishesOf(problem, placed, masses.total);
+  if (wishes.every((wish) => errorOf(wish, placed, error, 0) < STILL)) {
+    return { pose, reached: true, residual_m: 0, centre_m: 0 };
+  }
+  const bounds = boundsOf(skeleton, start);
+  const locked = new Set((problem.locks ?? []).map(indexOf));
+  const from = problem.from
+    ? beginAt(skeleton, problem.from, start, bounds, locked)
+    : copyOf(start);
+  const asked = wishes.flatMap((wish) => (wish.kind === 'centre' ? [] : [wish.segment]));
+  bendStraight(skeleton, from, bounds, new Set(asked), locked);
+  const run = newRun({ skeleton, masses, wishes, start, bounds }, from, locked);
+  settle(run, ROUNDS, GENTLE);
+  const goals = wishes.filter(({ hard }) => !hard);
+  if (worst(run, goals) > NEAR) balance(run, goals);
+  if (problem.utmost && worst(run, goals) > NEAR) stretch(run, goals);
+  finish(run, problem);
+  return resultOf(run, pose);
+}
+
+/** Nearer than this a goal counts as where the point is already, metres. */
+const STILL = 1e-9;
+
+const ROUNDS = 40;
+/**
+ * Damping of the first round. Gentle first steps take the easy way (a trunk that bends), where steps
+ * that go for the whole error at once may take a wild one (hips thrown aside).
+ */
+const GENTLE = 400;
+/** How often aims are moved on where not all can be met: goals are then met as well as can be. */
+const LEANS = 4;
+/** How much harder goals pull at last. */
+const LAST = 6;
+
+/** Goals nearer than this can be met to rounding by a small correction, metres. */
+const NEAR = 0.005;
+/** The most that planted points may be off, metres and radians. */
+const PLANTED = 2e-4;
+
+/** Moves aims on until the goals are near, or as near as they come. */
+function balance(run: Run, goals: readonly Wish[]): void {
+  for (let k = 0; k < LEANS; k++) {
+    lean(run);
+    settle(run, ROUNDS / 2, 0);
+    if (worst(run, goals) <= NEAR) return;
+  }
+}
+
+/** From an easy stretch on to the last, staying near to the easy one; given up where that ends further off. */
+function stretch(run: Run, goals: readonly Wish[]): void {
+  const easy = copyOf(run.at);
+  const off = worst(run, goals);
+  run.rest = easy;
+  run.pull = LAST;
+  settle(run, ROUNDS / 2, GENTLE);
+  balance(run, goals);
+  if (worst(run, goals) > off) stand(run, easy);
+}
+
+/** Meets what can be met to rounding: planted points, a kept centre, goals; in this order of importance. */
+function finish(run: Run, { centre }: SolveProblem): void {
+  const hard = run.wishes.filter((wish) => wish.hard);
+  const kept = run.wishes.filter((wish) => wish.kind === 'centre' && centre?.keep === true);
+  const near = run.wishes.filter(
+    (wish) => !wish.hard && !kept.includes(wish) && errorOf(wish, run.placed, error, 0) < NEAR,
+  );
+  for (const set of [[...hard, ...kept, ...near], [...hard, ...kept], hard]) {
+    if (meet(run, new Set(set)) < EXACT) return;
+  }
+  if (worst(run, hard) <= PLANTED) return;
+  // Nothing near holds the planted points: what is certain is the start.
+  stand(run, run.start);
+}
+
+const EXACT = 1e-5;
+
+/** Coordinates of a pose to begin with, inside the bounds, locked joints as they are at rest. */
+function beginAt(
+  skeleton: Skeleton,
+  pose: Pose,
+  rest: Coordinates,
+  { low, high }: Bounds,
+  locked: ReadonlySet<number>,
+): Coordinates {
+  const at = readPose(skeleton, pose);
+  if (locked.has(0)) {
+    at.place.set(rest.place);
+    at.turn.set(rest.turn);
+  }
+  const free = new Set<number>();
+  for (let i = JOINT; i < skeleton.freedoms; i++) {
+    const segment = skeleton.segmentOf[i]!;
+    if (locked.has(segment)) continue;
+    const k = segment * 3 + skeleton.kindOf[i]! - JOINT;
+    free.add(k);
+    at.angles[k] = Math.min(high[i]!, Math.max(low[i]!, at.angles[k]!));
+  }
+  rest.angles.forEach((value, k) => {
+    if (!free.has(k)) at.angles[k] = value;
+  });
+  return at;
+}
+
+const error = new Float64Array(3);
+
+const REACHED = 1e-4;
+const TURNED = Math.PI / 1800;
+const CENTRED = 1e-3;
+
+function resultOf(run: Run, pose: Pose): SolveResult {
+  let reached = true;
+  let residual = 0;
+  let off = 0;
+  const size = (wish: Wish): number => errorOf(wish, run.placed, error, 0);
+  for (const wish of run.wishes) {
+    if (wish.hard) continue;
+    if (wish.kind === 'centre') off = size(wish);
+    else if (wish.kind === 'place') residual = Math.max(residual, size(wish));
+    else if (size(wish) > TURNED) reached = false;
+  }
+  reached &&= residual <= REACHED && off <= CENTRED;
+  return {
+    pose: writePose(run.at, run.start, pose),
+    reached,
+    residual_m: residual,
+    centre_m: off,
+  };
+}
