@@ -15,7 +15,7 @@ import { type PinnedNote, pinPoint } from './pins.ts';
 import './plan.ts';
 import { Posing } from './posing.ts';
 import { selectionText } from './selecting.ts';
-import { extentOf, isStored, type Shown, show } from './shown.ts';
+import { clipFigures, extentOf, type Shown, show } from './shown.ts';
 import './strip.ts';
 import { pinLabel } from './words.ts';
 
@@ -164,8 +164,9 @@ export class Bench extends LitElement implements BenchProperties {
         : 'You are here as a guest: you look on, animators move the figures.';
     }
     if (live.clip.kind === 'none') return '';
-    const moved = live.scene.figures.some(({ id }) => !isStored(live, id));
-    return moved ? 'The figure follows its clip. Make a new shot to pose it by hand.' : '';
+    const fixed = clipFigures(live);
+    const all = fixed.size > 0 && live.scene.figures.every(({ id }) => fixed.has(id));
+    return all ? 'The figure follows its clip. Make a new shot to pose it by hand.' : '';
   }
 
   private renderTools() {
@@ -210,6 +211,7 @@ export class Bench extends LitElement implements BenchProperties {
     const whyNot = this.whyNot();
     const notes = this.pinnedNotes();
     const mayEdit = session.mayWrite('scenes');
+    const fixed = clipFigures(live);
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);
     return html`<div class="bench">
@@ -217,13 +219,13 @@ export class Bench extends LitElement implements BenchProperties {
         ${this.renderTools()}
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
-          .note=${this.note} .others=${others} .mayPose=${whyNot === ''} .line=${line}></cl-elevation>
-        <cl-plan .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
-          .others=${others} .mayPose=${whyNot === ''}></cl-plan>
+          .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}></cl-elevation>
+        <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
+          .others=${others} .mayPose=${mayEdit} .fixed=${fixed}></cl-plan>
       </div>
       ${this.renderClip(notes)}
       <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
-        .mayEdit=${mayEdit} .whyNot=${whyNot}
+        .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot}
         @cl-pick=${(event: CustomEvent<Pin>) => this.pick(event.detail)}></cl-ledger>
     </div>`;
   }

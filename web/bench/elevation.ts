@@ -57,6 +57,8 @@ export class Elevation extends LitElement {
   @property() note: string | null = null;
   @property({ attribute: false }) others: readonly Other[] = [];
   @property({ type: Boolean }) mayPose = false;
+  /** Figures that follow a clip. */
+  @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   /** A sentence under the drawing, e.g. why there is nothing to drag. */
   @property() line = '';
 
@@ -236,7 +238,7 @@ export class Elevation extends LitElement {
     if (!this.mayPose || selection?.kind !== 'joint') return nothing;
     const { figure, segment } = selection;
     const posed = shown.posed.get(figure);
-    if (posed === undefined) return nothing;
+    if (posed === undefined || this.fixed.has(figure)) return nothing;
     const { x, y } = this.eye.project(posed.segments[segment].position);
     const { end } = posed.body.segments[segment];
     const tip = this.eye.project(pointOn(posed, segment, end));
@@ -260,7 +262,7 @@ export class Elevation extends LitElement {
     const { shown, held } = this;
     const selected = this.selection;
     return html`<div class="handles" role="group" aria-label="Parts to move">
-      ${repeat(movablesOf(shown), movableId, (movable) => {
+      ${repeat(movablesOf(shown, this.fixed), movableId, (movable) => {
         const at = movableAt(shown, movable);
         if (at === null) return nothing;
         const { x, y } = this.eye.project(at);

@@ -25,7 +25,7 @@ import {
 import './figure-form.ts';
 import './load-form.ts';
 import type { Posing } from './posing.ts';
-import { isStored, type Shown } from './shown.ts';
+import type { Shown } from './shown.ts';
 import './surface-form.ts';
 import './turn-panel.ts';
 import { ledgerStyles } from './ledger.styles.ts';
@@ -49,6 +49,8 @@ export class Ledger extends LitElement {
   @property({ attribute: false }) selection: Pin | null = null;
   /** Whether this person may edit the draft at all. */
   @property({ type: Boolean }) mayEdit = false;
+  /** Figures that follow a clip. */
+  @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   /** Why the figures cannot be posed; empty when they can. */
   @property() whyNot = '';
   /** The thing whose form is open: its id. */
@@ -95,8 +97,8 @@ export class Ledger extends LitElement {
     const figure = shown.scene.figures.find((item) => item.id === id);
     if (figure !== undefined) {
       return html`<cl-figure-form .figure=${figure} .posing=${posing}
-          ?readonly=${readonly || !isStored(live, id)}></cl-figure-form>
-        ${isStored(live, id) ? this.renderRemove('figure', id) : nothing}`;
+          ?readonly=${readonly || this.fixed.has(id)}></cl-figure-form>
+        ${!this.fixed.has(id) ? this.renderRemove('figure', id) : nothing}`;
     }
     const load = shown.scene.loads.find((item) => item.id === id);
     if (load === undefined) return nothing;
@@ -143,7 +145,7 @@ export class Ledger extends LitElement {
           >${patchWord(patch)}${several ? html` <span class="pencil">${figure.name}</span>` : nothing}</button>
         <span class="pencil">${where}</span>
         <select aria-label="${patchWord(patch)} of ${figure.name}"
-          ?disabled=${!this.mayEdit || !isStored(this.live, figure.id)}
+          ?disabled=${!this.mayEdit || this.fixed.has(figure.id)}
           @change=${(event: Event) => this.setContact(figure, patch, (event.target as HTMLSelectElement).value as ContactSetting)}>
           ${SETTINGS.map((choice) => html`<option value=${choice} ?selected=${choice === setting}>${choice}</option>`)}
         </select>
@@ -327,7 +329,7 @@ export class Ledger extends LitElement {
               <h2>Pose</h2>
               ${
                 this.whyNot === ''
-                  ? html`<cl-turn .shown=${this.shown} .posing=${this.posing} .selection=${this.selection}></cl-turn>`
+                  ? html`<cl-turn .shown=${this.shown} .posing=${this.posing} .selection=${this.selection} .fixed=${this.fixed}></cl-turn>`
                   : html`<p class="pencil">${this.whyNot}</p>`
               }
             </section>`

@@ -23,12 +23,17 @@ export function movableId(movable: Movable): string {
   return movable.kind === 'load' ? `load/${movable.load}` : `surface/${movable.surface}`;
 }
 
-/** Everything in a scene that can be moved, figures first. */
-export function movablesOf({ scene }: Shown): Movable[] {
-  const parts = scene.figures.flatMap(({ id }) =>
-    REACHED.map((part): Movable => ({ kind: 'part', figure: id, part })),
-  );
-  const loads = scene.loads.map((load): Movable => ({ kind: 'load', load: load.id }));
+/**
+ * Everything in a scene that can be moved, figures first.
+ * @param fixed figures that follow a clip: they and what they hold stay as recorded
+ */
+export function movablesOf({ scene }: Shown, fixed: ReadonlySet<string>): Movable[] {
+  const parts = scene.figures
+    .filter(({ id }) => !fixed.has(id))
+    .flatMap(({ id }) => REACHED.map((part): Movable => ({ kind: 'part', figure: id, part })));
+  const loads = scene.loads
+    .filter(({ place }) => place.kind !== 'held' || !fixed.has(place.figure))
+    .map((load): Movable => ({ kind: 'load', load: load.id }));
   const surfaces = scene.surfaces
     .filter((surface) => surface.size !== null)
     .map((surface): Movable => ({ kind: 'surface', surface: surface.id }));

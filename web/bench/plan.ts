@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, svg, type TemplateResult } from 'lit';
+import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Reading } from '../../core/balance/index.ts';
 import { PATCHES } from '../../core/body/index.ts';
@@ -7,13 +7,22 @@ import type { Pin } from '../../core/document/index.ts';
 import { applyTransform, type Vec2 } from '../../core/geometry/index.ts';
 import type { Figure } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
-import type { Other } from '../session/index.ts';
+import type { Other, Session } from '../session/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
 import { shared } from '../styles/shared.ts';
-import { type Axis, axisX, type Eye, planAcross, planDown, type View } from './camera.ts';
+import {
+  type Axis,
+  axisMetres,
+  axisX,
+  type Eye,
+  planAcross,
+  planDown,
+  type View,
+} from './camera.ts';
 import { lineReadings } from './elevation-lines.ts';
 import type { Looking } from './looking.ts';
 import { nextSetting } from './movables.ts';
+import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
 import type { Posing } from './posing.ts';
 import { mainGroup, type Shown } from './shown.ts';
@@ -28,149 +37,7 @@ const SOLES = PATCHES.filter((patch) => /^(sole|toes)/.test(patch));
  */
 @customElement('cl-plan')
 export class Plan extends LitElement {
-  static override styles = [
-    shared,
-    css`
-      :host {
-        display: block;
-        position: relative;
-        overflow: hidden;
-        min-height: 0;
-        border-top: 1px solid var(--rule);
-      }
-      svg {
-        position: absolute;
-        inset: 0;
-        touch-action: pan-y;
-      }
-      .rule {
-        stroke: var(--rule);
-        stroke-width: 1;
-      }
-      .surface {
-        fill: url(#hatch);
-        stroke: var(--pencil);
-        stroke-width: 1.25;
-      }
-      .hatch {
-        stroke: var(--rule);
-        stroke-width: 1.5;
-      }
-      .load {
-        fill: none;
-        stroke: var(--pencil);
-        stroke-width: 1.25;
-        stroke-dasharray: 5 3;
-      }
-      .sole {
-        fill: var(--sheet);
-        fill-opacity: 0.7;
-        stroke: var(--pencil);
-        stroke-width: 1;
-      }
-      .sole.up {
-        stroke-dasharray: 3 3;
-        fill-opacity: 0.25;
-      }
-      .contact {
-        fill: var(--tint);
-        fill-opacity: 0.22;
-        stroke: var(--tint);
-        stroke-width: 1.5;
-      }
-      .press {
-        outline: none;
-      }
-      .press.may {
-        cursor: pointer;
-      }
-      .press .target {
-        fill: transparent;
-      }
-      .press.may:hover .outline,
-      .press:focus-visible .outline {
-        stroke: var(--ink);
-        stroke-width: 2.5;
-      }
-      .press:focus-visible .target {
-        stroke: var(--ink);
-        stroke-width: 3;
-      }
-      .mark {
-        font-size: 0.875rem;
-        fill: var(--ink);
-        text-anchor: middle;
-        paint-order: stroke;
-        stroke: var(--paper);
-        stroke-width: 4px;
-        stroke-linejoin: round;
-      }
-      .support {
-        fill: none;
-        stroke-width: 2.5;
-        stroke-linejoin: round;
-      }
-      .functional {
-        fill: none;
-        stroke-width: 1.75;
-        stroke-dasharray: 1 4;
-        stroke-linecap: round;
-      }
-      .plumb {
-        stroke-width: 2;
-      }
-      .plumb.minor {
-        stroke-width: 1.5;
-        stroke-dasharray: 6 4;
-      }
-      .point {
-        fill: var(--paper);
-        stroke-width: 2.5;
-      }
-      .dot {
-        stroke: none;
-      }
-      .dimension {
-        stroke: var(--ink);
-        stroke-width: 1.25;
-        fill: none;
-      }
-      .dimension.thin {
-        stroke: var(--pencil);
-        stroke-width: 1;
-      }
-      .fall {
-        stroke-width: 2.5;
-        fill: none;
-      }
-      .figure-number {
-        font-size: 1rem;
-        font-weight: 600;
-        paint-order: stroke;
-        stroke: var(--paper);
-        stroke-width: 5px;
-        stroke-linejoin: round;
-        fill: var(--ink);
-        dominant-baseline: central;
-      }
-      .caption {
-        position: absolute;
-        left: 0.75rem;
-        bottom: 0.35rem;
-        max-width: calc(100% - 1.5rem);
-        pointer-events: none;
-      }
-      .caption p {
-        background: var(--paper);
-        padding: 0 0.35rem;
-        display: inline-block;
-      }
-      .person {
-        fill: none;
-        stroke-width: 2;
-      }
-    `,
-  ];
+  static override styles = [shared, planStyles];
 
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) looking!: Looking;
@@ -179,6 +46,9 @@ export class Plan extends LitElement {
   @property({ attribute: false }) posing!: Posing;
   @property({ attribute: false }) others: readonly Other[] = [];
   @property({ type: Boolean }) mayPose = false;
+  /** Figures that follow a clip. */
+  @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
+  @property({ attribute: false }) session!: Session;
 
   private pull: { readonly id: number; x: number; y: number } | null = null;
 
@@ -203,12 +73,16 @@ export class Plan extends LitElement {
       .join(' ');
   }
 
+  private maySet(figure: Figure): boolean {
+    return this.mayPose && !this.fixed.has(figure.id);
+  }
+
   private press(figure: Figure, contact: Contact['patch']): void {
     const pin: Pin = { kind: 'contact', contact: `${figure.id}/${contact}` };
     this.dispatchEvent(
       new CustomEvent<Pin>('cl-pick', { detail: pin, bubbles: true, composed: true }),
     );
-    if (!this.mayPose || contact === 'underside') return;
+    if (!this.maySet(figure) || contact === 'underside') return;
     const now = this.posing.now().scene.figures.find(({ id }) => id === figure.id) ?? figure;
     const next = nextSetting(now, contact);
     const setting = Object.values(next)[0] ?? 'auto';
@@ -222,6 +96,7 @@ export class Plan extends LitElement {
   }
 
   private onMove(event: PointerEvent): void {
+    this.showCursor(event);
     if (this.pull?.id !== event.pointerId) return;
     this.looking.panPlanBy(event.clientX - this.pull.x, event.clientY - this.pull.y);
     this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY };
@@ -229,6 +104,20 @@ export class Plan extends LitElement {
 
   private onUp(): void {
     this.pull = null;
+  }
+
+  /** Shows my pointer to the others, as a point of the floor. */
+  private showCursor(event: PointerEvent): void {
+    const box = this.getBoundingClientRect();
+    const { axis, planHeight } = this.looking;
+    const along = axisMetres(axis, event.clientX - box.left);
+    const down = axis.planCentre + (event.clientY - box.top - planHeight / 2) / axis.scale;
+    const point = this.view === 'side' ? ([-down, 0, along] as const) : ([along, 0, down] as const);
+    this.session.show({ cursor: { view: 'plan', point } });
+  }
+
+  private onLeave(): void {
+    this.session.show({ cursor: null });
   }
 
   /** Rules every 10 cm, so that a distance can be read off. */
@@ -253,7 +142,8 @@ export class Plan extends LitElement {
   }
 
   private renderSoles(figure: Figure): TemplateResult[] {
-    const { shown, mayPose } = this;
+    const { shown } = this;
+    const mayPose = this.maySet(figure);
     const posed = shown.posed.get(figure.id);
     if (posed === undefined) return [];
     return SOLES.map((name) => {
@@ -316,11 +206,12 @@ export class Plan extends LitElement {
   }
 
   private renderPeople(): TemplateResult[] {
-    return this.others.flatMap(({ cursor, ink }) => {
+    return this.others.flatMap(({ cursor, ink, name }) => {
       if (cursor === null || cursor.view !== 'plan') return [];
       const { x, y } = this.at([cursor.point[0], cursor.point[2]]);
-      return svg`<circle class="person" cx=${x} cy=${y} r="8"
-        style="stroke:${inkColour(ink)};stroke-dasharray:${inkOf(ink).dash.join(' ')}" />`;
+      const style = `stroke:${inkColour(ink)};stroke-dasharray:${inkOf(ink).dash.join(' ')}`;
+      return svg`<circle class="person" cx=${x} cy=${y} r="8" style=${style} />
+        <text class="mark" x=${x} y=${y + 24} style="fill:${inkColour(ink)}">${name}</text>`;
     });
   }
 
@@ -350,6 +241,7 @@ export class Plan extends LitElement {
         @pointermove=${this.onMove}
         @pointerup=${this.onUp}
         @pointercancel=${this.onUp}
+        @pointerleave=${this.onLeave}
       >
         <defs>
           <pattern id="hatch" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">

@@ -108,6 +108,6 @@ function footingOf({ groups }: BalanceReport): Vec2 {
   return [middle(0), middle(1)];
 }
 
-/** Whether a figure is the draft's own; a clip's figure is not, and nothing about it can be set. */
-export const isStored = ({ entries }: LiveDraft, figure: string): boolean =>
-  entries.has(figureKey(figure));
+/** Figures that are not the draft's own: they follow its clip, and nothing about them can be set. */
+export const clipFigures = ({ scene, entries }: LiveDraft): ReadonlySet<string> =>
+  new Set(scene.figures.map(({ id }) => id).filter((id) => !entries.has(figureKey(id))));

@@ -59,6 +59,8 @@ export class TurnPanel extends LitElement {
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) posing!: Posing;
   @property({ attribute: false }) selection: Pin | null = null;
+  /** Figures that follow a clip. */
+  @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   @state() private last: { figure: string; segment: SegmentName } | null = null;
 
   protected override willUpdate(): void {
@@ -145,7 +147,7 @@ export class TurnPanel extends LitElement {
   }
 
   protected override render() {
-    const { figures } = this.shown.scene;
+    const figures = this.shown.scene.figures.filter(({ id }) => !this.fixed.has(id));
     const figure = figures.find(({ id }) => id === this.last?.figure) ?? figures[0];
     if (figure === undefined) return nothing;
     const segment = this.last?.segment ?? 'pelvis';

@@ -70,10 +70,14 @@ describe('moving parts of a figure', () => {
 
   it('changes nothing when the target is where the part already is: no jump at a grab', () => {
     const start = upright();
-    for (const movable of movablesOf(start)) {
+    for (const movable of movablesOf(start, new Set())) {
       const { patch } = move(start, movable, movableAt(start, movable)!, ['L', 'R']);
       expect(Object.keys(patch), JSON.stringify(movable)).toEqual([]);
     }
+  });
+
+  it('leaves out figures that follow a clip', () => {
+    expect(movablesOf(upright(), new Set(['porter']))).toEqual([]);
   });
 
   it('does not count the moved foot among those that stay', () => {

@@ -1,0 +1,142 @@
+import { css } from 'lit';
+
+export const planStyles = css`
+  :host {
+    display: block;
+    position: relative;
+    overflow: hidden;
+    min-height: 0;
+    border-top: 1px solid var(--rule);
+  }
+  svg {
+    position: absolute;
+    inset: 0;
+    touch-action: pan-y;
+  }
+  .rule {
+    stroke: var(--rule);
+    stroke-width: 1;
+  }
+  .surface {
+    fill: url(#hatch);
+    stroke: var(--pencil);
+    stroke-width: 1.25;
+  }
+  .hatch {
+    stroke: var(--rule);
+    stroke-width: 1.5;
+  }
+  .load {
+    fill: none;
+    stroke: var(--pencil);
+    stroke-width: 1.25;
+    stroke-dasharray: 5 3;
+  }
+  .sole {
+    fill: var(--sheet);
+    fill-opacity: 0.7;
+    stroke: var(--pencil);
+    stroke-width: 1;
+  }
+  .sole.up {
+    stroke-dasharray: 3 3;
+    fill-opacity: 0.25;
+  }
+  .contact {
+    fill: var(--tint);
+    fill-opacity: 0.22;
+    stroke: var(--tint);
+    stroke-width: 1.5;
+  }
+  .press {
+    outline: none;
+  }
+  .press.may {
+    cursor: pointer;
+  }
+  .press .target {
+    fill: transparent;
+  }
+  .press.may:hover .outline,
+  .press:focus-visible .outline {
+    stroke: var(--ink);
+    stroke-width: 2.5;
+  }
+  .press:focus-visible .target {
+    stroke: var(--ink);
+    stroke-width: 3;
+  }
+  .mark {
+    font-size: 0.875rem;
+    fill: var(--ink);
+    text-anchor: middle;
+    paint-order: stroke;
+    stroke: var(--paper);
+    stroke-width: 4px;
+    stroke-linejoin: round;
+  }
+  .support {
+    fill: none;
+    stroke-width: 2.5;
+    stroke-linejoin: round;
+  }
+  .functional {
+    fill: none;
+    stroke-width: 1.75;
+    stroke-dasharray: 1 4;
+    stroke-linecap: round;
+  }
+  .plumb {
+    stroke-width: 2;
+  }
+  .plumb.minor {
+    stroke-width: 1.5;
+    stroke-dasharray: 6 4;
+  }
+  .point {
+    fill: var(--paper);
+    stroke-width: 2.5;
+  }
+  .dot {
+    stroke: none;
+  }
+  .dimension {
+    stroke: var(--ink);
+    stroke-width: 1.25;
+    fill: none;
+  }
+  .dimension.thin {
+    stroke: var(--pencil);
+    stroke-width: 1;
+  }
+  .fall {
+    stroke-width: 2.5;
+    fill: none;
+  }
+  .figure-number {
+    font-size: 1rem;
+    font-weight: 600;
+    paint-order: stroke;
+    stroke: var(--paper);
+    stroke-width: 5px;
+    stroke-linejoin: round;
+    fill: var(--ink);
+    dominant-baseline: central;
+  }
+  .caption {
+    position: absolute;
+    left: 0.75rem;
+    bottom: 0.35rem;
+    max-width: calc(100% - 1.5rem);
+    pointer-events: none;
+  }
+  .caption p {
+    background: var(--paper);
+    padding: 0 0.35rem;
+    display: inline-block;
+  }
+  .person {
+    fill: none;
+    stroke-width: 2;
+  }
+`;
