@@ -69,7 +69,7 @@ describe('somebody who is taken out of the review', () => {
 });
 
 describe('the lead', () => {
-  it('alone is offered to sign a shot off', async () => {
+  it('alone is offered to sign a shot off, which seals its draft', async () => {
     const lead = await openWindow(browser, server.link('lead'));
     const animator = await openWindow(browser, server.link('animator'));
     for (const [{ page }, count] of [
@@ -82,6 +82,17 @@ describe('the lead', () => {
     }
     await card(lead.page, 'FER-0020').getByLabel('State').selectOption('signed-off');
     await card(animator.page, 'FER-0020').locator('.facts').getByText('signed off').waitFor();
+
+    // What was signed off stays as it is; one goes on in a new draft.
+    await card(animator.page, 'FER-0020').getByRole('button', { name: 'Remove' }).click();
+    await animator.page.getByText('its draft 1 is sealed').waitFor();
+    await card(animator.page, 'FER-0020').getByRole('link').click();
+    await animator.page.getByText('sealed', { exact: true }).waitFor();
+    expect(await animator.page.getByRole('button', { name: 'Name this draft' }).count()).toBe(0);
+    expect(await animator.page.getByRole('button', { name: 'Unseal' }).count()).toBe(0);
+    await animator.page.getByRole('button', { name: 'New draft from this' }).click();
+    await animator.page.getByRole('button', { name: 'Name this draft' }).waitFor();
+    await saved(animator.page);
     await lead.context.close();
     await animator.context.close();
   });

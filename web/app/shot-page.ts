@@ -13,7 +13,7 @@ import {
 } from '../../core/document/index.ts';
 import '../badge/badge.ts';
 import { pinLabel } from '../bench/words.ts';
-import { newDraft, setShotState, statesFor, stateWord } from '../board/deeds.ts';
+import { newDraft, setSealed, setShotState, statesFor, stateWord } from '../board/deeds.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import '../notes/notes-panel.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
@@ -175,7 +175,7 @@ export class ShotPage extends LitElement {
   private handleState(event: Event, shot: Shot): void {
     const { value } = event.currentTarget as HTMLSelectElement;
     const next = SHOT_STATES.find((known) => known === value);
-    if (next) setShotState(this.session, shot, next);
+    if (next) setShotState(this.session, shot, next, this.live?.draft ?? null);
   }
 
   /** On a small screen the parts lie below each other. */
@@ -196,7 +196,7 @@ export class ShotPage extends LitElement {
         <select @change=${this.handleDraftChange}>
           ${drafts.map(
             (item) =>
-              html`<option value=${item.id} ?selected=${item.id === draft.id}>${name(item)}</option>`,
+              html`<option value=${item.id} .selected=${item.id === draft.id}>${name(item)}</option>`,
           )}
         </select>
       </label>
@@ -212,11 +212,20 @@ export class ShotPage extends LitElement {
                 <button type="submit">Name it</button>
               </form>`
             : html`
-                <button
-                  @click=${() => {
-                    this.naming = true;
-                  }}
-                >Name this draft</button>
+                ${
+                  draft.sealed
+                    ? html`<span>sealed</span>`
+                    : html`<button
+                        @click=${() => {
+                          this.naming = true;
+                        }}
+                      >Name this draft</button>`
+                }
+                ${
+                  this.session.me.role === 'lead' && draft.sealed
+                    ? html`<button @click=${() => setSealed(this.session, draft, false)}>Unseal</button>`
+                    : nothing
+                }
                 <button @click=${() => this.handleNewDraft(shot, draft)}>New draft from this</button>
               `
       }
@@ -241,7 +250,7 @@ export class ShotPage extends LitElement {
               <select @change=${(event: Event) => this.handleState(event, shot)}>
                 ${statesFor(session, shot).map(
                   (item) =>
-                    html`<option value=${item} ?selected=${item === shot.state}>${stateWord(item)}</option>`,
+                    html`<option value=${item} .selected=${item === shot.state}>${stateWord(item)}</option>`,
                 )}
               </select>
             </label>`

@@ -163,6 +163,7 @@ export class Bench extends LitElement implements BenchProperties {
         ? 'You are here as a reviewer: you write notes, animators move the figures.'
         : 'You are here as a guest: you look on, animators move the figures.';
     }
+    if (live.sealed) return 'This draft is sealed. Make a new draft from it to go on.';
     if (live.clip.kind === 'none') return '';
     const fixed = clipFigures(live);
     const all = fixed.size > 0 && live.scene.figures.every(({ id }) => fixed.has(id));
@@ -210,7 +211,7 @@ export class Bench extends LitElement implements BenchProperties {
     const others = session.others().filter(({ draft }) => draft === live.draft);
     const whyNot = this.whyNot();
     const notes = this.pinnedNotes();
-    const mayEdit = session.mayWrite('scenes');
+    const mayEdit = session.mayWrite('scenes') && !live.sealed;
     const fixed = clipFigures(live);
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);

@@ -2,6 +2,7 @@ import {
   addDraft,
   type ClipLink,
   copyDraft,
+  type Draft,
   orderBetween,
   putSequence,
   putShot,
@@ -13,6 +14,7 @@ import {
   type Sequence,
   SHOT_STATES,
   type Shot,
+  sealDraft,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import type { Session } from '../session/index.ts';
@@ -136,13 +138,33 @@ export function renameShot(session: Session, shot: Shot, code: string, title: st
   );
 }
 
-export function setShotState(session: Session, shot: Shot, state: Shot['state']): void {
-  session.edit('scenes', `set ${shot.code} to ${stateWord(state)}`, (doc, origin) =>
-    putShot(doc, { id: shot.id, state }, origin),
+/** Sets the state of a shot. Signing off seals the draft that was signed off, so that it stays. */
+export function setShotState(
+  session: Session,
+  shot: Shot,
+  state: Shot['state'],
+  draft: string | null,
+): void {
+  session.edit('scenes', `set ${shot.code} to ${stateWord(state)}`, (doc, origin) => {
+    putShot(doc, { id: shot.id, state }, origin);
+    const signedOff = state === 'signed-off' && session.me.role === 'lead';
+    if (signedOff && draft !== null) sealDraft(doc, draft, true, origin);
+  });
+}
+
+/** Seals a draft, or takes its seal away; for the lead. */
+export function setSealed(session: Session, draft: Draft, sealed: boolean): void {
+  session.edit('scenes', `${sealed ? 'sealed' : 'unsealed'} draft ${draft.number}`, (doc, origin) =>
+    sealDraft(doc, draft.id, sealed, origin),
   );
 }
 
 export function dropShot(session: Session, shot: Shot): void {
+  const sealed = readDrafts(session.documents.scenes, shot.id).find((draft) => draft.sealed);
+  if (sealed) {
+    session.say(`${shot.code} stays: its draft ${sealed.number} is sealed. A lead can unseal it.`);
+    return;
+  }
   session.edit('scenes', `removed the shot ${shot.code}`, (doc, origin) =>
     removeShot(doc, shot.id, origin),
   );

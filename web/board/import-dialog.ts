@@ -196,7 +196,7 @@ export class ImportDialog extends LitElement {
         >
           ${TABLES.map(
             (table) =>
-              html`<option value=${table} ?selected=${table === this.table}>${tableInfo(table).name}</option>`,
+              html`<option value=${table} .selected=${table === this.table}>${tableInfo(table).name}</option>`,
           )}
         </select>
       </label>
@@ -213,7 +213,7 @@ export class ImportDialog extends LitElement {
             this.sequence = (event.currentTarget as HTMLSelectElement).value;
           }}
         >
-          ${rows.map(({ id, title }) => html`<option value=${id} ?selected=${id === this.sequence}>${title}</option>`)}
+          ${rows.map(({ id, title }) => html`<option value=${id} .selected=${id === this.sequence}>${title}</option>`)}
           ${rows.length === 0 ? html`<option value="">a new one</option>` : nothing}
         </select>
       </label>

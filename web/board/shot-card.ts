@@ -154,7 +154,7 @@ export class ShotCard extends LitElement {
   private handleState(event: Event): void {
     const { value } = event.currentTarget as HTMLSelectElement;
     const state = SHOT_STATES.find((known) => known === value);
-    if (state) setShotState(this.session, this.shot, state);
+    if (state) setShotState(this.session, this.shot, state, this.drafts.at(-1)?.id ?? null);
   }
 
   private handleDragStart(event: DragEvent): void {
@@ -202,7 +202,7 @@ export class ShotCard extends LitElement {
         <select @change=${this.handleState}>
           ${statesFor(this.session, shot).map(
             (item) =>
-              html`<option value=${item} ?selected=${item === shot.state}>${stateWord(item)}</option>`,
+              html`<option value=${item} .selected=${item === shot.state}>${stateWord(item)}</option>`,
           )}
         </select>
       </label>

@@ -34,6 +34,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   #entries: ReadonlyMap<string, unknown> = new Map();
   #movers: readonly Mover[] = [];
   #problem: string | null = null;
+  #sealed = false;
   #clip: ClipState = { kind: 'none' };
   #clipLink: ClipLink | null = null;
   #frame = 0;
@@ -79,6 +80,9 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   }
   get problem(): string | null {
     return this.#problem;
+  }
+  get sealed(): boolean {
+    return this.#sealed;
   }
   get clip(): ClipState {
     return this.#clip;
@@ -129,6 +133,10 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   readonly #readLink = (): void => {
     const draft = readDraft(this.session.documents.scenes, this.draft);
     this.#shot = draft?.shot ?? this.#shot;
+    if ((draft?.sealed ?? false) !== this.#sealed) {
+      this.#sealed = !this.#sealed;
+      this.#schedule();
+    }
     const link = draft?.clip ?? null;
     if (JSON.stringify(link) === JSON.stringify(this.#clipLink)) return;
     this.#clipLink = link;

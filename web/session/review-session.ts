@@ -1,6 +1,7 @@
 import type * as Y from 'yjs';
 import {
   type Drag,
+  isSealed,
   type Person,
   readPeople,
   recordMap,
@@ -140,6 +141,11 @@ export class ReviewSession implements Session {
   commitDrag(label: string): void {
     const drag = this.#presence.drag;
     if (drag === null) return;
+    if (isSealed(this.documents.scenes, drag.draft)) {
+      this.cancelDrag();
+      this.say('This draft was sealed meanwhile, so it stays as it is.');
+      return;
+    }
     this.edit('scenes', label, (doc, origin) => setEntries(doc, drag.draft, drag.entries, origin));
     // The edit went out first, so that nobody sees the part jump back in between.
     this.show({ drag: null });

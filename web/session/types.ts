@@ -138,6 +138,8 @@ export interface LiveDraft extends EventTarget {
   /** Entries as shown, drags included; keys of core/document/scene-entries.ts. */
   readonly entries: ReadonlyMap<string, unknown>;
   readonly movers: readonly Mover[];
+  /** A lead has sealed the draft: nobody changes it until it is unsealed. */
+  readonly sealed: boolean;
   /** Why the scene as written could not be weighed (the last report stands); null when it could. */
   readonly problem: string | null;
   readonly clip: ClipState;
