@@ -1,6 +1,10 @@
+import type { Carrier, Contact } from '../contact/index.ts';
 import type { Figure, Grip, GripEnd, Load, Scene } from '../scene/index.ts';
 
-/** Figures and loads that hang together through held or attached loads and closed grips. */
+/**
+ * Figures and loads that hang together through held or attached loads, closed grips, and standing,
+ * kneeling or sitting on each other.
+ */
 export interface Group {
   /** The first of its figures by id, or the first of its loads where it has no figure. */
   readonly id: string;
@@ -20,9 +24,15 @@ const byId = (a: { readonly id: string }, b: { readonly id: string }): number =>
   a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 
 // Figures and loads are two name spaces: a load may have the id of a figure.
-const figureNode = (id: string): string => `figure/${id}`;
-const loadNode = (id: string): string => `load/${id}`;
-const endNode = (end: GripEnd): string =>
+export const figureNode = (id: string): string => `figure/${id}`;
+export const loadNode = (id: string): string => `load/${id}`;
+/** The figure or load that a contact belongs to. */
+export const ownerNode = ({ owner, patch }: Contact): string =>
+  patch === 'underside' ? loadNode(owner) : figureNode(owner);
+/** The member of the scene that carries it. */
+export const carrierNode = (upon: Carrier): string =>
+  upon.kind === 'figure' ? figureNode(upon.figure) : loadNode(upon.load);
+export const endNode = (end: GripEnd): string =>
   end.kind === 'figure' ? figureNode(end.figure) : loadNode(end.load);
 
 /** The closed grips between things that are there; a grip on something removed holds nothing. */
@@ -41,13 +51,15 @@ export function closedGrips(scene: Scene, loads: readonly Load[]): readonly Grip
  * The connected groups of a scene, sorted by id; the order of things in the scene plays no part.
  * @param loads the loads that have a place in the world
  * @param grips the closed grips
+ * @param contacts everything that touches
  */
 export function findGroups(
   scene: Scene,
   loads: readonly Load[],
   grips: readonly Grip[],
+  contacts: readonly Contact[],
 ): readonly Group[] {
-  const joined = join(loads, grips);
+  const joined = join(loads, grips, contacts);
   const groups = new Map<string, { id: string; figures: Figure[]; loads: Load[] }>();
   const groupOf = (node: string, id: string) => {
     const root = joined(node);
@@ -62,7 +74,11 @@ export function findGroups(
 }
 
 /** Union-find over figures and loads: gives the representative of a node. */
-function join(loads: readonly Load[], grips: readonly Grip[]): (node: string) => string {
+function join(
+  loads: readonly Load[],
+  grips: readonly Grip[],
+  contacts: readonly Contact[],
+): (node: string) => string {
   const parents = new Map<string, string>();
   const rootOf = (node: string): string => {
     const parent = parents.get(node);
@@ -76,6 +92,8 @@ function join(loads: readonly Load[], grips: readonly Grip[]): (node: string) =>
   for (const { id, place } of loads)
     if (place.kind !== 'standing') unite(loadNode(id), figureNode(place.figure));
   for (const grip of grips) unite(endNode(grip.a), endNode(grip.b));
+  for (const contact of contacts)
+    if (contact.upon !== undefined) unite(ownerNode(contact), carrierNode(contact.upon));
   return rootOf;
 }
 
@@ -83,8 +101,8 @@ function join(loads: readonly Load[], grips: readonly Grip[]): (node: string) =>
  * What each figure carries, by figure id. A load is carried by the figure that holds or wears it and
  * by every figure with a closed grip on it (or on a load gripped to it); several carriers take equal
  * shares, each at the load's own centre, because a still picture does not say who takes more. A load
- * that stands on something is carried by nobody.
- * @param resting ids of the loads that touch a surface
+ * that touches what lies beneath is carried by nobody: taken alone, a figure leaves it there.
+ * @param resting ids of the loads that touch something beneath them
  */
 export function findCarried(
   loads: readonly Load[],

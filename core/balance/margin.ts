@@ -1,11 +1,13 @@
 import {
   containsPoint,
+  type Nearest,
   nearestOnPolygon,
   signedMargin,
   type Vec2,
   type Vec3,
 } from '../geometry/index.ts';
 import { headingOf } from './heading.ts';
+import { tiltAngle } from './region/index.ts';
 import type { Ground } from './support.ts';
 import type { Margin } from './types.ts';
 
@@ -13,7 +15,8 @@ import type { Margin } from './types.ts';
 const ON_EDGE = 1e-9;
 
 /**
- * Where a centre's plumb point is against a support; null where nothing supports.
+ * Where a centre's plumb point is against a support; null where nothing supports, or where the support
+ * has no edge (braced without limit).
  * @param forward which way "forwards" is, a unit direction in plan
  * @param footLength metres; null without feet to compare with
  */
@@ -25,7 +28,7 @@ export function marginOf(
 ): Margin | null {
   const { polygon, functional } = ground.support;
   const plumb: Vec2 = [centre[0], centre[2]];
-  const edge = nearestOnPolygon(plumb, polygon);
+  const edge = nearestBorder(plumb, ground);
   if (edge === null) return null;
 
   const inside = containsPoint(plumb, polygon);
@@ -40,10 +43,28 @@ export function marginOf(
     direction,
     heading: headingOf(direction, forward),
     footShare: footLength === null ? null : distance / footLength,
-    // Over the lowest contact: on one level that is the edge's own height; a region's edges are no
-    // edges of a body, and the lowest gives the smallest angle.
-    tipAngle: inside ? Math.atan2(distance, centre[1] - ground.level) : 0,
+    tipAngle: inside ? tipAngle(centre, distance, direction, ground) : 0,
   };
+}
+
+/** The nearest edge that is a border; null where there is none. */
+function nearestBorder(plumb: Vec2, { support, open }: Ground): Nearest | null {
+  const { polygon } = support;
+  if (open.length === 0) return nearestOnPolygon(plumb, polygon);
+  let best: Nearest | null = null;
+  polygon.forEach((from, i) => {
+    if (open.includes(i)) return;
+    const edge = nearestOnPolygon(plumb, [from, polygon[(i + 1) % polygon.length]!])!;
+    if (best === null || edge.distance < best.distance) best = edge;
+  });
+  return best;
+}
+
+function tipAngle(centre: Vec3, distance: number, direction: Vec2, ground: Ground): number {
+  // A region's edges are no edges of a body, so gravity is tilted instead. On one level, and for joined
+  // bodies (whose tilt the study finds), the edge at the height of the lowest contact.
+  const tilt = ground.points && tiltAngle(ground.points, centre, direction, { ends: false });
+  return tilt ? tilt.value : Math.atan2(distance, centre[1] - ground.level);
 }
 
 /** Unit direction in which the body would tip: out over the nearest edge, or on from it outside. */

@@ -1,13 +1,15 @@
 import type { Contact } from '../contact/index.ts';
-import type { Vec2 } from '../geometry/index.ts';
+import { signedMargin, type Vec2 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
 import { type Figure, facing } from '../scene/index.ts';
 import { carryingFeet, footPosition } from './feet.ts';
+import { groundOfJoined } from './joined.ts';
+import type { Linkage } from './linkage.ts';
 import { marginOf } from './margin.ts';
 import { tell } from './sentence.ts';
-import { groundOf } from './support.ts';
+import { type Ground, groundOf } from './support.ts';
 import type { Reading } from './types.ts';
-import { verdictOf } from './verdict.ts';
+import { DEAD_BAND, verdictOf } from './verdict.ts';
 import { type Part, weigh } from './weight.ts';
 
 /** A figure of the scene in the world. */
@@ -24,6 +26,8 @@ export interface Subject {
   readonly parts: readonly Part[];
   /** Everything it rests on. */
   readonly contacts: readonly Contact[];
+  /** Where it is of several bodies: those, each of which must balance itself. */
+  readonly linkage?: Linkage;
 }
 
 /**
@@ -32,21 +36,22 @@ export interface Subject {
 const AHEAD: Vec2 = [0, 1];
 
 /** The three readings of a subject at rest, its verdict and the sentence that explains it. */
-export function readingOf({ people, parts, contacts }: Subject): Reading {
+export function readingOf({ people, parts, contacts, linkage }: Subject): Reading {
   const { mass, centre, missing } = weigh(parts);
-  const bodies = new Set(
-    contacts.map(({ owner, patch }) => (patch === 'underside' ? `load/${owner}` : owner)),
-  );
-  const ground = groundOf(contacts, bodies.size < 2 && people.length < 2);
+  const plumb: Vec2 | null = centre === null ? null : [centre[0], centre[2]];
+  const whole = groundOf(contacts, linkage === undefined);
+  // The outline round all is necessary, not enough: only over it the bodies are asked one by one.
+  const overWhole = plumb !== null && isOver(plumb, whole);
+  const joined = linkage !== undefined && overWhole;
+  const ground = joined ? groundOfJoined(linkage, plumb, whole) : whole;
   const feet = people.flatMap(({ figure, posed }) => carryingFeet(figure.id, posed, contacts));
   const guide = heaviest(people);
   const forward = guide === null ? AHEAD : facing(guide.posed.segments.pelvis.rotation);
   const length = guide?.posed.body.footLength ?? null;
 
-  const plumb: Vec2 | null = centre === null ? null : [centre[0], centre[2]];
   const margin = centre === null ? null : marginOf(centre, ground, forward, length);
   const along = plumb === null ? null : footPosition(plumb, feet);
-  const verdict = centre === null ? 'unknown' : verdictOf(ground.support, margin);
+  const verdict = plumb === null ? 'unknown' : verdictOf(ground.support, margin, plumb);
   const sentence = tell({
     verdict,
     margin,
@@ -56,6 +61,7 @@ export function readingOf({ people, parts, contacts }: Subject): Reading {
     footPosition: along,
     forward,
     facing: people.length > 1 && guide !== null ? guide.figure.name : null,
+    overWhole,
     missing,
   });
   return {
@@ -68,6 +74,12 @@ export function readingOf({ people, parts, contacts }: Subject): Reading {
     verdict,
     sentence,
   };
+}
+
+/** Over the support or, where that is a line or a point, near enough to stand on it. */
+function isOver(plumb: Vec2, { support }: Ground): boolean {
+  const margin = signedMargin(plumb, support.polygon);
+  return margin >= (support.kind === 'area' ? 0 : -DEAD_BAND);
 }
 
 /** The figure by whose facing directions are told: the heaviest, the first of equals. */

@@ -2,7 +2,8 @@ import type { Contact } from '../contact/index.ts';
 import type { Vec2 } from '../geometry/index.ts';
 import { alongFoot, type FootLine } from './feet.ts';
 import { EDGES, type Heading } from './heading.ts';
-import { type Ground, SIDE } from './support.ts';
+import { SIDE } from './pushes.ts';
+import type { Ground } from './support.ts';
 import type { Margin, Verdict } from './types.ts';
 
 /** What a sentence is made from. */
@@ -17,13 +18,15 @@ export interface Told {
   readonly forward: Vec2;
   /** Of a group of several figures: the one whose facing gives the directions. */
   readonly facing: string | null;
+  /** Of joined bodies: whether the plumb line lands inside the outline round all contacts. */
+  readonly overWhole: boolean;
   /** Things whose mass is missing, by name. */
   readonly missing: readonly string[];
 }
 
 /** The verdict in one plain sentence with numbers and units (and a second on what was counted). */
 export function tell(told: Told): string {
-  const { verdict, margin, ground, missing } = told;
+  const { verdict, margin, missing } = told;
   if (verdict === 'unknown') {
     return missing.length === 0
       ? 'Cannot tell: nothing here has a mass.'
@@ -31,13 +34,17 @@ export function tell(told: Told): string {
   }
   if (verdict === 'airborne') return `Airborne${together(told)}: nothing touches a surface.`;
   if (margin === null) {
-    const why = ground.slips
-      ? 'what it stands on is too slippery'
-      : 'nothing under it can carry it';
-    return `Falls${together(told)}: ${why}.`;
+    if (verdict !== 'falls')
+      return `${VERBS[verdict]}${together(told)}: braced without limit, no edge ends its support.${counted(told)}`;
+    return `Falls${together(told)}: ${whyNot(told)}.`;
   }
   const how = `${VERBS[verdict]}${together(told)}${course(told, margin)}`;
   return `${how}: ${where(told, margin)}.${counted(told)}`;
+}
+
+function whyNot({ ground }: Told): string {
+  if (ground.joined) return 'no move of one alone lets each hold the other';
+  return ground.slips ? 'what it stands on is too slippery' : 'nothing under it can carry it';
 }
 
 const VERBS: Readonly<Record<Verdict, string>> = {
@@ -59,8 +66,10 @@ function course({ verdict, facing }: Told, { heading }: Margin): string {
 }
 
 function where(told: Told, margin: Margin): string {
-  const { support } = told.ground;
+  const { support, joined } = told.ground;
   const away = inWords(Math.abs(margin.distance));
+  if (joined && told.overWhole && told.verdict === 'falls')
+    return `the plumb line lands inside the outline round all contacts, but ${away} beyond where each can hold the other`;
   if (support.kind !== 'area') {
     const what = support.kind === 'point' ? 'point' : 'line';
     return told.verdict === 'teeters'
@@ -143,6 +152,7 @@ const isClipped = ({ contacts }: Told, { figure, side }: FootLine): boolean =>
 /** What else than level contacts went into the support. */
 function counted({ ground, contacts }: Told): string {
   if (ground.support.basis === 'hull') return '';
+  if (ground.joined) return ' Each is weighed with its own contacts and what passes between them.';
   const sides = contacts
     .filter(({ normal }) => normal[1] < SIDE)
     .map(({ patch }) => `the ${partName(patch)}`);

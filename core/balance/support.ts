@@ -6,23 +6,11 @@ import {
   polygonArea,
   type Vec2,
 } from '../geometry/index.ts';
+import { Memo } from './memo.ts';
+import { LEVEL, pushes } from './pushes.ts';
 import type { ContactPoint, EquilibriumRegion } from './region/index.ts';
 import { equilibriumRegion } from './region/index.ts';
 import type { Support } from './types.ts';
-
-/** Contacts whose heights differ by less than this lie on one level, metres (rounding, not a ruler). */
-const LEVEL = 1e-6;
-
-/** Faces steeper than 60 degrees count as sides: what leans on them cannot stand on them. */
-export const SIDE = Math.cos(Math.PI / 3);
-
-/**
- * The most that a contact may press, in body weights, so that a figure is not said to stand wedged
- * between floor and wall by pushes that no one has (that forces exist is not enough). Design values of
- * ours, no source: a quarter with an arm against a side and a whole one down on it; half with the
- * back, the hip or a foot against a side. What stands on feet, knees or seat has no cap.
- */
-const CAPS = { armSideways: 0.25, armDown: 1, sideways: 0.5 } as const;
 
 /** A support, with what is needed to read a margin against it. */
 export interface Ground {
@@ -33,6 +21,12 @@ export interface Ground {
   readonly level: number;
   /** True where something touches, but too slippery to stand on: the region is empty for that alone. */
   readonly slips: boolean;
+  /** True where several bodies are judged each by its own balance. */
+  readonly joined: boolean;
+  /** The pushes that made a region; null for a hull and for joined bodies. */
+  readonly points: readonly ContactPoint[] | null;
+  /** Indices of edges that are no border: an endless region is only drawn up to there. */
+  readonly open: readonly number[];
 }
 
 /**
@@ -61,76 +55,84 @@ export function groundOf(contacts: readonly Contact[], single: boolean): Ground 
     const { kind, vertices } = convexHull(points);
     const carrying = convexHull(functional).vertices;
     return {
-      support: supportOf(kind, vertices, carrying, ids, 'hull', true),
+      support: supportOf(vertices, carrying, ids, 'hull', true),
       radius: radiusOf(kind, vertices),
       level: points.length === 0 ? 0 : level,
       slips: false,
+      joined: false,
+      points: null,
+      open: [],
     };
   }
-  const region = equilibriumRegion(pushes(contacts, 'outline'));
-  const vertices = outlineOf(region);
-  const carrying = outlineOf(equilibriumRegion(pushes(contacts, 'functional')));
-  const kind = KINDS[Math.min(vertices.length, 3)]!;
+  const whole = pushes(contacts, 'outline');
+  const region = memoRegion(whole);
+  const { vertices, open } = drawn(region);
+  const carrying = drawn(memoRegion(pushes(contacts, 'functional'))).vertices;
   const basis = region.kind === 'region' && region.exact ? 'hull' : 'region';
+  const support = supportOf(vertices, carrying, ids, basis, single);
   return {
-    support: supportOf(kind, vertices, carrying, ids, basis, single),
-    radius: radiusOf(kind, vertices),
+    support: region.kind === 'unbounded' ? { ...support, unbounded: true } : support,
+    radius: open.length > 0 ? 0 : radiusOf(support.kind, vertices),
     level,
     slips: region.kind === 'empty' && region.reason === 'too slippery',
+    joined: false,
+    points: whole,
+    open,
   };
+}
+
+const regions = new Memo<EquilibriumRegion>(16);
+
+/** The region of pushes, kept while they stay the same: it does not hang on the centre. */
+function memoRegion(points: readonly ContactPoint[]): EquilibriumRegion {
+  const patches = new Map<string, number>();
+  const key: number[] = [];
+  for (const { point, normal, friction, cap, patch } of points) {
+    const name = patch ?? '';
+    if (!patches.has(name)) patches.set(name, patch === undefined ? -1 : patches.size);
+    key.push(...point, ...normal, friction, cap ?? -1, patches.get(name)!);
+  }
+  return regions.get(key, () => equilibriumRegion(points));
 }
 
 const KINDS: readonly HullKind[] = ['none', 'point', 'line', 'area'];
 
-const supportOf = (
-  kind: HullKind,
+export function supportOf(
   polygon: readonly Vec2[],
   functional: readonly Vec2[],
   contacts: readonly string[],
   basis: Support['basis'],
   exact: boolean,
-): Support => ({ kind, polygon, functional, area: polygonArea(polygon), contacts, basis, exact });
+): Support {
+  const kind = KINDS[Math.min(polygon.length, 3)]!;
+  return { kind, polygon, functional, area: polygonArea(polygon), contacts, basis, exact };
+}
 
 const radiusOf = (kind: HullKind, polygon: readonly Vec2[]): number =>
   kind === 'area' ? (inscribedCircle(polygon)?.radius ?? 0) : 0;
 
-/** The drawn part of a region: all of it, or what lies within some metres of an endless one. */
-function outlineOf(region: EquilibriumRegion): readonly Vec2[] {
-  if (region.kind === 'region') return region.vertices;
-  return region.kind === 'unbounded' ? region.within.vertices : [];
-}
+/** On the frame up to which an endless region is drawn, metres. */
+const ON_FRAME = 1e-3;
 
-function pushes(
-  contacts: readonly Contact[],
-  part: 'outline' | 'functional',
-): readonly ContactPoint[] {
-  const points: ContactPoint[] = [];
-  const floors = new Map<string, { points: Vec2[]; height: number; friction: number }>();
-  for (const contact of contacts) {
-    const { id: patch, normal, friction } = contact;
-    const cap = capOf(contact);
-    for (const point of contact[part]) {
-      if (cap === undefined && normal[1] === 1) {
-        const height = Math.round(point[1] / LEVEL) * LEVEL;
-        const key = `${height}/${friction}`;
-        const floor = floors.get(key) ?? { points: [], height, friction };
-        floor.points.push([point[0], point[2]]);
-        floors.set(key, floor);
-      } else points.push({ point, normal, friction, cap, patch });
-    }
-  }
-  // Forces anywhere on one level are sums of forces at the corners of its hull, so the rest of the
-  // points (the sides of two feet that face each other) would only cost time.
-  for (const { points: level, height, friction } of floors.values())
-    for (const [x, z] of convexHull(level).vertices)
-      points.push({ point: [x, height, z], normal: [0, 1, 0], friction });
-  return points;
-}
-
-const ARMS: ReadonlySet<string> = new Set(['palmL', 'palmR', 'forearmL', 'forearmR']);
-
-function capOf({ normal, patch }: Contact): number | undefined {
-  const arm = ARMS.has(patch);
-  if (normal[1] < SIDE) return arm ? CAPS.armSideways : CAPS.sideways;
-  return arm ? CAPS.armDown : undefined;
+/**
+ * The drawn part of a region: all of it, or what lies within some metres of an endless one, whose
+ * edges on that frame are `open`: no border of the region.
+ */
+export function drawn(region: EquilibriumRegion): {
+  readonly vertices: readonly Vec2[];
+  readonly open: readonly number[];
+} {
+  if (region.kind === 'region') return { vertices: region.vertices, open: [] };
+  if (region.kind === 'empty') return { vertices: [], open: [] };
+  const { vertices, about, reach_m } = region.within;
+  const onFrame = (a: Vec2, b: Vec2): boolean =>
+    ([0, 1] as const).some((k) =>
+      [-1, 1].some((side) =>
+        [a, b].every((p) => Math.abs(p[k] - about[k] - side * reach_m) < ON_FRAME),
+      ),
+    );
+  const open = vertices.flatMap((from, i) =>
+    onFrame(from, vertices[(i + 1) % vertices.length]!) ? [i] : [],
+  );
+  return { vertices, open };
 }

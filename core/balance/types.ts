@@ -24,17 +24,24 @@ export interface Support {
   readonly contacts: readonly string[];
   /**
    * `hull`: the outline round level contacts. `region`: contacts at different heights, tilted or on a
-   * side (a wall, a back): every place of the centre at which pushes within friction can hold it.
+   * side (a wall, a back): every place of the centre at which pushes within friction can hold it. Of
+   * several bodies joined by grips or standing on each other: every place to which one of them can
+   * bring the common centre, the others staying, so that each balances itself.
    */
   readonly basis: 'hull' | 'region';
   /**
-   * True where the polygon is the whole truth about one body at rest. False for a region of several
-   * figures joined by grips, which are taken as one stiff body there.
+   * True where the polygon is the whole truth about one body at rest. False for several joined bodies:
+   * whether the plumb point lies inside is exact there, but moving two at once may reach farther.
    */
   readonly exact: boolean;
+  /** True where the region has no end; the polygon is then the part within 5 m of the contacts. */
+  readonly unbounded?: boolean;
 }
 
-/** Where the plumb point is against the support. Distances in metres, positive inside. */
+/**
+ * Where the plumb point is against the support. Distances in metres, positive inside. None (null) also
+ * where the support has no edge at all: braced without limit.
+ */
 export interface Margin {
   /** Signed distance from the plumb point to the edge of the support. */
   readonly distance: number;
@@ -50,7 +57,10 @@ export interface Margin {
   readonly heading: string;
   /** As a share of foot length (same sign as distance); null in a group without a figure. */
   readonly footShare: number | null;
-  /** Angle to tip about the nearest edge, radians; 0 outside. */
+  /**
+   * Angle to tip towards it, radians; 0 outside. On a level support that about its edge; on a region
+   * the tilt of gravity at which it tips or slides.
+   */
   readonly tipAngle: number;
 }
 
@@ -86,7 +96,7 @@ export interface FigureReading extends Reading {
 
 export interface GroupReading extends Reading {
   readonly id: string;
-  /** Ids of the figures and loads joined by holds and closed grips. */
+  /** Ids of the figures and loads joined by holds, closed grips and standing on each other. */
   readonly members: readonly string[];
 }
 

@@ -1,3 +1,4 @@
+import { containsPoint, type Vec2 } from '../geometry/index.ts';
 import type { Margin, Support, Verdict } from './types.ts';
 
 /**
@@ -11,8 +12,13 @@ export const DEAD_BAND = 0.005;
  * support, `teeters` over the rest of it or on a support without area, `falls` outside it,
  * `airborne` where nothing touches. A support with area has no dead band: its edge is the edge.
  */
-export function verdictOf(support: Support, margin: Margin | null): Verdict {
-  if (margin === null) return support.contacts.length === 0 ? 'airborne' : 'falls';
+export function verdictOf(support: Support, margin: Margin | null, plumb: Vec2): Verdict {
+  if (margin === null) {
+    // Without an edge there is nothing to fall over: braced without limit.
+    if (support.unbounded === true)
+      return containsPoint(plumb, support.functional) ? 'holds' : 'teeters';
+    return support.contacts.length === 0 ? 'airborne' : 'falls';
+  }
   if (support.kind !== 'area') return margin.distance >= -DEAD_BAND ? 'teeters' : 'falls';
   if (margin.distance < 0) return 'falls';
   return margin.functional !== null && margin.functional >= 0 ? 'holds' : 'teeters';

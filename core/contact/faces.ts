@@ -1,9 +1,12 @@
 import { dot, rotate, scale, type Vec3 } from '../geometry/index.ts';
 import type { Surface } from '../scene/index.ts';
+import type { Carrier } from './types.ts';
 
 /** One flat side of a surface that a body can touch. */
 export interface Face {
   readonly surface: string;
+  /** The member of the scene that it belongs to, where it is no surface's. */
+  readonly upon?: Carrier;
   readonly friction: number;
   /** Unit normal out of the surface. */
   readonly normal: Vec3;
@@ -19,7 +22,9 @@ export interface Face {
 }
 
 /** The faces of a surface: one of an endless plane, six of a box. */
-export function facesOf(surface: Surface): readonly Face[] {
+export function facesOf(
+  surface: Pick<Surface, 'id' | 'friction' | 'position' | 'rotation' | 'size'>,
+): readonly Face[] {
   const { id, friction, position, rotation, size } = surface;
   if (size === null) {
     const normal = rotate(rotation, [0, 1, 0]);

@@ -10,6 +10,7 @@ import {
 import type { PosedFigure } from '../pose/index.ts';
 import type { Figure, LoadShape, Scene } from '../scene/index.ts';
 import { type Face, facesOf } from './faces.ts';
+import { bearersNear, loadsAtHand, loadTops, standsOnPeople } from './members.ts';
 import { type PatchOutline, patchOutlines } from './outlines.ts';
 import {
   type Area,
@@ -24,11 +25,14 @@ import {
 import type { Contact } from './types.ts';
 
 /**
- * Everything that rests on something: the patches of the figures and the undersides of standing
- * loads against the surfaces of the scene, each clipped to the extents of what it rests on (half a
- * foot over a ledge, a sole across a beam). Sorted by id; a patch on two level surfaces gives two
- * contacts, the second with the id `figure/patch@surface`. Figures and loads do not carry each other
- * here: that is what holds and grips are for.
+ * Everything that rests on something: the patches of the figures and the undersides of the loads
+ * against the surfaces of the scene, each clipped to the extents of what it rests on (half a foot over
+ * a ledge, a sole across a beam). Sorted by id; a patch on two level surfaces gives two contacts, the
+ * second with the id `figure/patch@surface`.
+ *
+ * Members of the scene carry each other (`upon`) where one stands on the top of a standing box, or
+ * stands, kneels or sits on the upper side of another figure's limb or trunk. Hands do so by holds and
+ * grips, and nobody touches the load that they hold.
  * @param posed the figures of the scene in the world, by id
  * @param placed the loads of the scene in the world, by id
  */
@@ -38,16 +42,22 @@ export function findContacts(
   placed: ReadonlyMap<string, Transform>,
 ): readonly Contact[] {
   const faces = scene.surfaces.flatMap(facesOf);
+  const boxes = loadTops(scene, placed);
   const contacts: Contact[] = [];
   for (const figure of scene.figures) {
     const body = posed.get(figure.id);
-    if (body !== undefined) addFigure(contacts, figure, body, faces);
+    if (body === undefined) continue;
+    const held = boxes.length === 0 ? NOTHING : loadsAtHand(scene, figure.id);
+    const free = boxes.filter((face) => !held.has(face.surface));
+    const others = scene.figures.length === 1 ? [] : [...posed].filter(([id]) => id !== figure.id);
+    addFigure(contacts, figure, body, free.length === 0 ? faces : [...faces, ...free], others);
   }
-  const tops = faces.filter((face) => face.normal[1] > 0);
+  const tops = [...faces.filter((face) => face.normal[1] > 0), ...boxes];
   for (const load of scene.loads) {
     const transform = placed.get(load.id);
-    if (load.place.kind !== 'standing' || transform === undefined) continue;
+    if (transform === undefined) continue;
     const touches = tops.flatMap((face) => {
+      if (face.upon !== undefined && face.surface === load.id) return [];
       const touch = touchNear(underside(load.shape, transform, face), face, HARD_TOUCH);
       return touch === null ? [] : [touch];
     });
@@ -56,11 +66,14 @@ export function findContacts(
   return contacts.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
 }
 
+const NOTHING: ReadonlySet<string> = new Set();
+
 function addFigure(
   contacts: Contact[],
   figure: Figure,
   posed: PosedFigure,
-  faces: readonly Face[],
+  fixed: readonly Face[],
+  others: readonly (readonly [string, PosedFigure])[],
 ): void {
   for (const patch of patchOutlines(posed.body)) {
     const setting = figure.contacts[patch.name] ?? 'auto';
@@ -69,7 +82,11 @@ function addFigure(
     const planted = setting === 'planted';
     let area: Area | null = null;
     const touches: Touch[] = [];
-    for (const face of faces) {
+    const people =
+      others.length > 0 && standsOnPeople(patch)
+        ? others.flatMap(([id, other]) => bearersNear(id, other, patch, segment))
+        : [];
+    for (const face of people.length === 0 ? fixed : [...fixed, ...people]) {
       if (!planted && !isWithin(segment.position, patch.reach, face)) continue;
       area ??= place(patch, segment);
       const touch = planted ? touchLaid(area, face) : touchNear(area, face, SOFT_TOUCH);
@@ -100,6 +117,7 @@ function addTouches(
       owner,
       patch,
       surface: face.surface,
+      ...(face.upon === undefined ? {} : { upon: face.upon }),
       normal: face.normal,
       friction: face.friction,
       outline,

@@ -1,3 +1,4 @@
 export { findContacts } from './find-contacts.ts';
+export { BODY_FRICTION, LOAD_FRICTION } from './members.ts';
 export { HARD_TOUCH, SOFT_TOUCH } from './touch.ts';
-export type { Contact } from './types.ts';
+export type { Carrier, Contact } from './types.ts';

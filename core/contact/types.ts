@@ -1,5 +1,10 @@
-import type { PatchName } from '../body/types.ts';
+import type { PatchName, SegmentName } from '../body/types.ts';
 import type { Vec3 } from '../geometry/types.ts';
+
+/** A member of the scene that something else rests on. */
+export type Carrier =
+  | { readonly kind: 'load'; readonly load: string }
+  | { readonly kind: 'figure'; readonly figure: string; readonly segment: SegmentName };
 
 /** One patch of a figure (or the underside of a load) that rests on a surface. */
 export interface Contact {
@@ -8,7 +13,10 @@ export interface Contact {
   /** Id of the figure or load. */
   readonly owner: string;
   readonly patch: PatchName | 'underside';
+  /** Id of the surface; of a member of the scene that carries it (`upon`): the load's, or `figure/segment`. */
   readonly surface: string;
+  /** The load or figure that carries it, where that is no surface. */
+  readonly upon?: Carrier;
   /** Unit normal of the surface, pointing at the body. */
   readonly normal: Vec3;
   readonly friction: number;

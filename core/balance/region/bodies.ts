@@ -1,5 +1,6 @@
 import { nearestOnPolygon, signedMargin } from '../../geometry/margin.ts';
 import type { Vec2, Vec3 } from '../../geometry/types.ts';
+import { length, normalise } from '../../geometry/vec3.ts';
 import { checkPoint, checkPositive, checkShape, fail, readContacts } from './check-input.ts';
 import { DEFAULT_REACH_M, DEFAULT_TOLERANCE_M, regionOf } from './equilibrium-region.ts';
 import { buildProgram, largest, type ProgramSpec, type Support, smallest } from './program.ts';
@@ -30,8 +31,13 @@ export interface Grip {
   readonly point: Vec3;
   /** The force is given as it acts on the first; the second gets the opposite. */
   readonly between: readonly [string, string];
-  /** Largest force, newtons; without limit when left out. */
+  /** Largest force, newtons; without limit when left out. Not together with `line`. */
   readonly limit_N?: number | undefined;
+  /**
+   * The force on the first body points along `direction`, with at most `across` times as much square to
+   * it; left out: any direction.
+   */
+  readonly line?: { readonly direction: Vec3; readonly across: number } | undefined;
 }
 
 export interface Group {
@@ -53,7 +59,7 @@ export interface GripForce {
   readonly x_N: Range;
   readonly y_N: Range;
   readonly z_N: Range;
-  /** The smallest force that does, and its direction and size. */
+  /** The smallest force that does (along its line where it has one), and its direction and size. */
   readonly least_N: number;
   readonly leastForce_N: Vec3;
 }
@@ -107,6 +113,13 @@ export function groupBalance(group: Group, options: GroupOptions = {}): GroupBal
   });
   return { kind: 'holds', loads, grips };
 }
+
+/**
+ * Whether the group can be at rest at all: `groupBalance` without its numbers.
+ * @throws RangeError as `groupBalance`
+ */
+export const isAtRest = (group: Group, options: GroupOptions = {}): boolean =>
+  buildProgram(readGroup(group, options).spec).simplex.feasible();
 
 /**
  * Where the centre of one body may lie while every other body and contact stays as it is.
@@ -299,7 +312,7 @@ function readGroup(group: Group, options: GroupOptions): ReadGroup {
       fail(`grips[${i}].limit_N`, grip.limit_N, 'give newtons of at least 0, or leave it out');
     const [a, b] = grip.between.map((id) => indexOf(group, `grips[${i}].between`, id));
     if (a === b) fail(`grips[${i}].between`, grip.between, 'name two different bodies');
-    return {
+    const hold: Support = {
       point: grip.point,
       normal: [0, 1, 0],
       friction: 0,
@@ -309,6 +322,14 @@ function readGroup(group: Group, options: GroupOptions): ReadGroup {
       on: a!,
       against: b!,
     };
+    if (grip.line === undefined) return hold;
+    const { direction, across } = grip.line;
+    checkPoint(`grips[${i}].line.direction`, direction);
+    if (!(length(direction) > 1e-12))
+      fail(`grips[${i}].line.direction`, direction, 'give a direction that is not zero');
+    if (!(Number.isFinite(across) && across >= 0))
+      fail(`grips[${i}].line.across`, across, 'give a finite share of at least 0');
+    return { ...hold, hold: null, grip: true, normal: normalise(direction), friction: across };
   });
   return {
     spec: {

@@ -179,7 +179,12 @@ function unbounded(
   return {
     kind: 'unbounded',
     ...spanOf(offsets),
-    within: { reach_m: reach, vertices, area_m2: polygonArea(vertices) },
+    within: {
+      reach_m: reach,
+      about: [boxed.reference[0], boxed.reference[2]],
+      vertices,
+      area_m2: polygonArea(vertices),
+    },
   };
 }
 

@@ -10,6 +10,7 @@ export {
   groupBalance,
   groupRegion,
   groupTilt,
+  isAtRest,
   letGo,
   type PartAlone,
 } from './bodies.ts';

@@ -25,6 +25,8 @@ export interface Support {
   readonly hold: number | null;
   /** Index of the contact (patch) whose cap and loads it belongs to. */
   readonly patch: number;
+  /** Part of a grip, so that its force is read out as that of a hold. */
+  readonly grip?: boolean;
   readonly on: number;
   /** Body that gets the opposite force; null for the world. */
   readonly against: number | null;
@@ -81,7 +83,7 @@ export interface Program {
   readonly loadRows: readonly number[];
   /**
    * First of the four read-out rows of each patch that holds: force x, y, z, and a bound on its size
-   * that is reached when it is minimised.
+   * that is reached when it is minimised (of a grip with a line: the part along the line).
    */
   readonly holdRows: readonly number[];
   readonly reference: Vec3;
@@ -138,7 +140,7 @@ export function buildProgram(spec: ProgramSpec): Program {
   const holdRows = new Array<number>(patches).fill(-1);
   if (spec.holdForces === true)
     for (const s of supports)
-      if (s.hold !== null && holdRows[s.patch]! < 0) {
+      if ((s.hold !== null || s.grip === true) && holdRows[s.patch]! < 0) {
         holdRows[s.patch] = next;
         next += 4;
       }
@@ -157,9 +159,9 @@ export function buildProgram(spec: ProgramSpec): Program {
     if (reachRow >= 0 && s.on === free) extra.push(...reachParts(reachRow, arm, 1));
     if (reachRow >= 0 && s.against === free) extra.push(...reachParts(reachRow, arm, -1));
     const ends = { on: s.on, against: s.against ?? -1, arm, extra };
+    const at = holdRows[s.patch]!;
+    if (at >= 0) extra.push([at, 1, 0, 0], [at + 1, 0, 1, 0], [at + 2, 0, 0, 1]);
     if (s.hold !== null) {
-      const at = holdRows[s.patch]!;
-      if (at >= 0) extra.push([at, 1, 0, 0], [at + 1, 0, 1, 0], [at + 2, 0, 0, 1]);
       return {
         kind: 'ball',
         ...ends,
@@ -167,6 +169,7 @@ export function buildProgram(spec: ProgramSpec): Program {
         count: at >= 0 ? at + 3 : -1,
       };
     }
+    if (at >= 0) extra.push([at + 3, n[0], n[1], n[2]]);
     if (capRow[s.patch]! >= 0) extra.push([capRow[s.patch]!, n[0], n[1], n[2]]);
     if (sumRow >= 0) extra.push([sumRow, n[0], n[1], n[2]]);
     return { kind: 'cone', ...ends, normal: n, friction: s.friction, shape: spec.shape };

@@ -60,6 +60,8 @@ export interface NotHeld {
 export interface StaticOptions {
   /** Default `'round'`. */
   readonly edges?: ConeShape | undefined;
+  /** False spares finding out what ends a limit, half of its time: any end is then told as `tips`. */
+  readonly ends?: boolean | undefined;
 }
 
 /**
@@ -168,7 +170,8 @@ export function tiltAngle(
   options: StaticOptions = {},
 ): (Limit & { /** Tangent of the angle: acceleration in g. */ readonly tangent: number }) | null {
   const u = planDirection('direction', direction);
-  const limit = pushOf(standing(contacts, centre, options), [{ on: 0, force: u, at: centre }]);
+  const column = [{ on: 0, force: u, at: centre }];
+  const limit = pushOf(standing(contacts, centre, options), column, options.ends);
   return limit && { value: Math.atan(limit.value), ends: limit.ends, tangent: limit.value };
 }
 
@@ -196,7 +199,11 @@ export function pushLimit(
 }
 
 /** Largest level of an extra load, and whether more friction would have allowed more. */
-export function pushOf(spec: ProgramSpec, column: readonly LoadColumn[]): Limit | null {
+export function pushOf(
+  spec: ProgramSpec,
+  column: readonly LoadColumn[],
+  askEnds = true,
+): Limit | null {
   const most = (supports: readonly Support[]): number | null => {
     const program = buildProgram({ ...spec, supports, column });
     const value = supports.length === 0 ? null : largest(program, program.level);
@@ -205,6 +212,7 @@ export function pushOf(spec: ProgramSpec, column: readonly LoadColumn[]): Limit 
   const value = most(spec.supports);
   if (value === null) return null;
   if (value === Number.POSITIVE_INFINITY) return { value, ends: 'never' };
+  if (!askEnds) return { value, ends: 'tips' };
   const rough = most(spec.supports.map((s) => ({ ...s, friction: Math.max(s.friction, ROUGH) })));
   const slides = rough !== null && rough > value * (1 + 1e-6) + 1e-7;
   return { value, ends: slides ? 'slides' : 'tips' };

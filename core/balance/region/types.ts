@@ -73,6 +73,8 @@ export interface UnboundedRegion {
   /** The part of it within `reach_m` of the contacts' mean along x and z, for drawing. */
   readonly within: {
     readonly reach_m: number;
+    /** The middle of that square: the contacts' mean, metres. */
+    readonly about: Vec2;
     readonly vertices: readonly Vec2[];
     readonly area_m2: number;
   };
