@@ -9,6 +9,7 @@ import { draftRoutes } from './routes/drafts.ts';
 import { fileRoutes } from './routes/files.ts';
 import { joinRoutes } from './routes/join.ts';
 import { meRoutes } from './routes/me.ts';
+import { pointRoutes } from './routes/points.ts';
 import { reviewRoutes } from './routes/reviews.ts';
 import { siteRoutes } from './routes/site.ts';
 
@@ -65,6 +66,7 @@ export function createApp(deps: AppDeps): OpenAPIHono {
   app.route('/', reviewRoutes(deps));
   app.route('/', fileRoutes(deps));
   app.route('/', draftRoutes(deps));
+  app.route('/', pointRoutes(deps));
   app.doc31('/api/openapi.json', {
     openapi: '3.1.0',
     info: {

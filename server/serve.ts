@@ -12,6 +12,7 @@ import { makeCapability, secretIn } from './access/secrets.ts';
 import { createApp } from './app.ts';
 import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
+import { PointKeeper } from './history/point-keeper.ts';
 import { consoleLog, type Log } from './log.ts';
 import { assess, sceneOfDraft } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
@@ -20,6 +21,7 @@ import { linksOf } from './routes/reviews.ts';
 import { DEMO_REVIEW, seedDemo } from './seed.ts';
 import { DATABASE_FILE, IN_MEMORY, openDatabase } from './storage/database.ts';
 import { FileStore } from './storage/file-store.ts';
+import { PointStore } from './storage/point-store.ts';
 import { ReviewStore } from './storage/review-store.ts';
 import { generationOf } from './storage/server-state.ts';
 import { SqliteUpdateStore } from './storage/sqlite-update-store.ts';
@@ -85,7 +87,13 @@ export async function serve(options: ServeOptions): Promise<Served> {
       return assess(sceneOfDraft({ doc, review, draft, clip }, 0, files));
     },
   });
-  rooms.attendWith(recorder.attend);
+  const points = new PointStore(database, clock);
+  const pointKeeper = new PointKeeper({ points, rooms, clock, log });
+  rooms.attendWith(async (room) => {
+    const detach = await recorder.attend(room);
+    pointKeeper.attend(room);
+    return detach;
+  });
   const seedDeps = { reviews, rooms, clock, log, assess };
   const { demo } = options;
   const make = typeof demo === 'object' ? async () => demo : (demo ?? ownDemo);
@@ -94,7 +102,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
 
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
-    ...{ reviews, rooms, members, files, assess, log, reach, secret },
+    ...{ reviews, rooms, members, files, points, pointKeeper, assess, log, reach, secret },
     generation: generationOf(database),
     webRoot: existsSync(webRoot) ? webRoot : null,
     openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
@@ -118,6 +126,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
     server.closeIdleConnections();
     recorder.settleAll();
     await sockets.close();
+    await pointKeeper.settled();
     server.closeAllConnections();
     await stopped;
     await store.close();

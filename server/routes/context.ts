@@ -6,9 +6,11 @@ import { sessionIn } from '../access/cookie.ts';
 import type { Members } from '../access/members.ts';
 import type { Reach } from '../access/origin.ts';
 import { AppError } from '../errors.ts';
+import type { PointKeeper } from '../history/point-keeper.ts';
 import type { Log } from '../log.ts';
 import type { Assess } from '../mechanics.ts';
 import type { FileStore } from '../storage/file-store.ts';
+import type { PointStore } from '../storage/point-store.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 import type { Rooms } from '../sync/rooms.ts';
 
@@ -18,6 +20,8 @@ export interface AppDeps {
   readonly files: FileStore;
   readonly rooms: Rooms;
   readonly members: Members;
+  readonly points: PointStore;
+  readonly pointKeeper: PointKeeper;
   readonly assess: Assess;
   readonly log: Log;
   readonly reach: Reach;

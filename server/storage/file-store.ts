@@ -29,6 +29,17 @@ export class FileStore {
     return hash;
   }
 
+  /** Lets another review read all files of this one. */
+  share(from: string, to: string): void {
+    this.#database
+      .prepare(
+        `INSERT INTO review_files (review, hash, person, put_at)
+         SELECT ?, hash, person, put_at FROM review_files WHERE review = ?
+         ON CONFLICT DO NOTHING`,
+      )
+      .run(to, from);
+  }
+
   /** The bytes of a file that somebody put into this review; null if nobody did. */
   get(review: string, hash: string): Uint8Array<ArrayBuffer> | null {
     const row = this.#database

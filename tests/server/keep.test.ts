@@ -47,7 +47,8 @@ async function notesIn(file: string): Promise<Set<string>> {
 }
 
 const noteFields = {
-  ...{ shot: 'qy-010', draft: 'qy-010-1', frame: null, text: 'A note.', weight: 'should' },
+  ...{ shot: 'qy-010', draft: 'qy-010-1', frame: null, text: 'A note.' },
+  weight: 'should',
   pin: { kind: 'plumb', figure: 'porter' },
   state: 'open',
 } as const;
