@@ -8,6 +8,8 @@ import type { Bench } from '../../web/bench/index.ts';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
 
 const DEGREE = Math.PI / 180;
+/** How long a browser that draws without a graphics card may take, milliseconds. */
+const PATIENCE = { timeout: 20_000, interval: 100 };
 const CLIP = new URL('../fixtures/clips/cmu_02_01_walk.bvh', import.meta.url).pathname;
 
 const server = new TestServer();
@@ -105,7 +107,7 @@ describe('the bench in two windows', () => {
     await verdict(animator.page, 'falls');
     await lead.page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).waitFor();
     const stored = await sceneOf(lead.page);
-    await expect.poll(() => sceneOf(animator.page)).toEqual(stored);
+    await expect.poll(() => sceneOf(animator.page), PATIENCE).toEqual(stored);
     const group = await showsItsMargin(lead.page);
     expect(group.verdict).toBe('falls');
     expect(await showsItsMargin(animator.page)).toEqual(group);
@@ -116,7 +118,7 @@ describe('the bench in two windows', () => {
     await verdict(lead.page, 'holds');
     await verdict(animator.page, 'holds');
     const back = await sceneOf(lead.page);
-    await expect.poll(() => sceneOf(animator.page)).toEqual(back);
+    await expect.poll(() => sceneOf(animator.page), PATIENCE).toEqual(back);
   });
 
   it('shows to the other window what is selected, in its ink and with its name', async () => {
@@ -165,7 +167,7 @@ describe('the bench in one window', () => {
       .poll(async () => {
         const turn = (await sceneOf(page)).figures[0]?.pose.joints.thighL;
         return turn === undefined ? null : anglesOf('thighL', turn).flexion / DEGREE;
-      })
+      }, PATIENCE)
       .toBeCloseTo(35, 3);
     await field.press('ArrowUp');
     await field.press('Shift+ArrowUp');
@@ -173,7 +175,7 @@ describe('the bench in one window', () => {
       .poll(async () => {
         const turn = (await sceneOf(page)).figures[0]?.pose.joints.thighL;
         return turn === undefined ? null : anglesOf('thighL', turn).flexion / DEGREE;
-      })
+      }, PATIENCE)
       .toBeCloseTo(36.1, 3);
     await showsItsMargin(page);
   });
@@ -198,7 +200,7 @@ describe('the bench in one window', () => {
         if (turn === undefined || before === undefined) return null;
         const [a, b] = [turn, before].map((q) => anglesOf('thighL', q).flexion / DEGREE);
         return a! - b!;
-      })
+      }, PATIENCE)
       // Seen from the right the front is on the right: against the clock lifts the thigh.
       .toBeCloseTo(20, 0);
   });
@@ -213,7 +215,7 @@ describe('the bench in one window', () => {
     await handle.press('ArrowRight');
     await handle.press('ArrowRight');
     await expect
-      .poll(async () => Number(await palm.getAttribute('aria-valuenow')) - before)
+      .poll(async () => Number(await palm.getAttribute('aria-valuenow')) - before, PATIENCE)
       .toBeCloseTo(2, 1);
   });
 
@@ -251,7 +253,7 @@ describe('the bench in one window', () => {
     await sole.press('Enter');
     await sole.press('Enter');
     await expect
-      .poll(async () => (await sceneOf(page)).figures[0]?.contacts)
+      .poll(async () => (await sceneOf(page)).figures[0]?.contacts, PATIENCE)
       .toEqual({ soleL: 'lifted' });
     await showsItsMargin(page);
     await page.locator('cl-plan').getByText('lifted', { exact: true }).waitFor();
@@ -274,7 +276,7 @@ describe('the bench in one window', () => {
       .poll(async () => {
         const { figures, grips } = await sceneOf(page);
         return [figures.length, grips.length];
-      })
+      }, PATIENCE)
       .toEqual([1, 0]);
   });
 });

@@ -147,19 +147,32 @@ export function orbitEye(orbit: Orbit, width: number, height: number): Eye {
   };
 }
 
+/** A rectangle of the plan, metres. */
+export interface PlanBox {
+  readonly from: Vec2;
+  readonly to: Vec2;
+}
+
+export const planMiddle = ({ from, to }: PlanBox): Vec2 => [
+  (from[0] + to[0]) / 2,
+  (from[1] + to[1]) / 2,
+];
+
 /**
- * What must be seen: a box in the world, the middle of what stands on the floor, and the mass centre
- * of what is spoken of, metres.
+ * What must be seen: a box in the world, the rectangle that holds supports and plumb points, and the
+ * mass centre of what is spoken of, metres.
  */
 export interface Extent {
   readonly min: Vec3;
   readonly max: Vec3;
-  readonly footing: Vec2;
+  readonly footing: PlanBox;
   readonly heart: Vec3;
 }
 
 /** Room kept round the drawn things, metres. */
 const ROOM = 0.12;
+/** Room round the support in the plan, for its number, metres. */
+const PLAN_ROOM = 0.25;
 /** Heights kept for the ground below the floor line, and for a sentence at the top, CSS pixels. */
 const GROUND = 34;
 const SENTENCE = 22;
@@ -174,16 +187,22 @@ export function fitAxis(
   const low = Math.min(0, extent.min[1]);
   const wide = Math.max(to - from + 2 * ROOM, 0.9);
   const tall = Math.max(extent.max[1] - low + ROOM, 0.9);
+  const { footing } = extent;
+  const deep = Math.abs(planDown(view, footing.to) - planDown(view, footing.from));
   const perMetre = Math.max(
     20,
-    Math.min(size.width / wide, (size.elevation - GROUND - SENTENCE) / tall, size.plan / 0.55),
+    Math.min(
+      size.width / wide,
+      (size.elevation - GROUND - SENTENCE) / tall,
+      size.plan / Math.max(deep + PLAN_ROOM, 0.55),
+    ),
   );
   return {
     width: size.width,
     scale: perMetre,
     centre: (from + to) / 2,
     low: low - GROUND / perMetre,
-    planCentre: planDown(view, extent.footing),
+    planCentre: planDown(view, planMiddle(extent.footing)),
   };
 }
 

@@ -1,5 +1,10 @@
 import { nothing, svg, type TemplateResult } from 'lit';
-import type { BalanceReport, GroupReading, Reading } from '../../core/balance/index.ts';
+import type {
+  BalanceReport,
+  FigureReading,
+  GroupReading,
+  Reading,
+} from '../../core/balance/index.ts';
 import type { Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { GripEnd } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
@@ -115,16 +120,21 @@ export function gripLinks(shown: Shown, eye: Eye): TemplateResult[] {
   });
 }
 
-/** Readings that get a line of their own: each group, and each figure where a group has several. */
+/**
+ * Readings that get a line of their own: each group, and each figure where a group has several. A
+ * load that lies by itself says nothing as long as it holds.
+ */
 export function lineReadings(report: BalanceReport): { reading: Reading; minor: boolean }[] {
-  const groups = report.groups.map((reading) => ({ reading, minor: false }));
-  const joined = (group: GroupReading): boolean =>
-    report.figures.filter((figure) => figure.group === group.id).length > 1;
-  const alone = report.groups
-    .filter(joined)
-    .flatMap((group) => report.figures.filter((figure) => figure.group === group.id))
-    .map((reading) => ({ reading, minor: true }));
-  return [...alone, ...groups];
+  const figuresOf = (group: GroupReading): readonly FigureReading[] =>
+    report.figures.filter((figure) => figure.group === group.id);
+  const speaking = report.groups.filter(
+    (group) => figuresOf(group).length > 0 || group.verdict !== 'holds',
+  );
+  const alone = speaking.map(figuresOf).filter((figures) => figures.length > 1);
+  return [
+    ...alone.flat().map((reading) => ({ reading, minor: true })),
+    ...speaking.map((reading) => ({ reading, minor: false })),
+  ];
 }
 
 /** The floor of a true elevation: a line with slanted strokes beneath, and grounded parts' shade. */

@@ -74,9 +74,14 @@ export const ledgerStyles = css`
     padding-bottom: 0.15rem;
     margin-bottom: 0.4rem;
   }
+  h3 {
+    font-size: 0.875rem;
+    color: var(--pencil);
+    margin-top: 0.5rem;
+  }
   .list li {
     display: grid;
-    grid-template-columns: minmax(0, 1fr) auto auto;
+    grid-template-columns: minmax(0, 1fr) auto;
     gap: 0.5rem;
     align-items: baseline;
     padding: 0.1rem 0;

@@ -135,15 +135,13 @@ export class Ledger extends LitElement {
 
   private renderContacts() {
     const { scene, report } = this.shown;
-    const several = scene.figures.length > 1;
     const row = (figure: Figure, patch: PatchName) => {
       const contact = report.contacts.find(({ id }) => id === `${figure.id}/${patch}`);
       const setting = figure.contacts[patch] ?? 'auto';
       const where = contact === undefined ? 'no contact' : `on ${nameOf(scene, contact.surface)}`;
       return html`<li>
-        <button type="button" class="name" @click=${() => this.pick({ kind: 'contact', contact: `${figure.id}/${patch}` })}
-          >${patchWord(patch)}${several ? html` <span class="pencil">${figure.name}</span>` : nothing}</button>
-        <span class="pencil">${where}</span>
+        <span><button type="button" class="name" @click=${() => this.pick({ kind: 'contact', contact: `${figure.id}/${patch}` })}
+          >${patchWord(patch)}</button> <span class="pencil small">${where}</span></span>
         <select aria-label="${patchWord(patch)} of ${figure.name}"
           ?disabled=${!this.mayEdit || this.fixed.has(figure.id)}
           @change=${(event: Event) => this.setContact(figure, patch, (event.target as HTMLSelectElement).value as ContactSetting)}>
@@ -154,26 +152,25 @@ export class Ledger extends LitElement {
     const speaks = (figure: Figure, patch: PatchName): boolean =>
       figure.contacts[patch] !== undefined ||
       report.contacts.some(({ id }) => id === `${figure.id}/${patch}`);
-    const rest = scene.figures.flatMap((figure) =>
-      PATCHES.filter((patch) => !speaks(figure, patch)).map((patch) => ({ figure, patch })),
-    );
+    const loads = report.contacts.filter(({ patch }) => patch === 'underside');
     return html`<section>
       <h2>Contacts</h2>
+      ${report.contacts.length === 0 ? html`<p class="pencil">Nothing touches.</p>` : nothing}
+      ${scene.figures.map((figure) => {
+        const [told, rest] = [true, false].map((says) =>
+          PATCHES.filter((patch) => speaks(figure, patch) === says),
+        );
+        return html`
+          ${scene.figures.length > 1 ? html`<h3>${figure.name}</h3>` : nothing}
+          <ul class="list">${told?.map((patch) => row(figure, patch))}</ul>
+          <details>
+            <summary>Other parts<span class="hidden-text"> of ${figure.name}</span></summary>
+            <ul class="list">${rest?.map((patch) => row(figure, patch))}</ul>
+          </details>`;
+      })}
       <ul class="list">
-        ${scene.figures.flatMap((figure) => PATCHES.filter((patch) => speaks(figure, patch)).map((patch) => row(figure, patch)))}
-        ${report.contacts
-          .filter(({ patch }) => patch === 'underside')
-          .map(
-            ({ owner, surface }) =>
-              html`<li><span>${nameOf(scene, owner)}</span><span class="pencil">on ${nameOf(scene, surface)}</span></li>`,
-          )}
-        ${report.contacts.length === 0 ? html`<li class="pencil">Nothing touches.</li>` : nothing}
+        ${loads.map(({ owner, surface }) => html`<li><span>${nameOf(scene, owner)} <span class="pencil small">on ${nameOf(scene, surface)}</span></span></li>`)}
       </ul>
-      ${
-        rest.length === 0
-          ? nothing
-          : html`<details><summary>Other parts</summary><ul class="list">${rest.map(({ figure, patch }) => row(figure, patch))}</ul></details>`
-      }
     </section>`;
   }
 

@@ -12,6 +12,7 @@ import {
   orbitEye,
   planAcross,
   planDown,
+  planMiddle,
   type View,
 } from './camera.ts';
 import { NOBODY } from './shown.ts';
@@ -111,16 +112,17 @@ export class Looking implements ReactiveController {
 
   #planHolds({ footing }: Extent): boolean {
     const { axis, planHeight, view } = this;
-    const down = Math.abs(planDown(view, footing) - axis.planCentre) * axis.scale;
-    const aside = Math.abs(planAcross(view, footing) - axis.centre) * axis.scale;
+    const middle = planMiddle(footing);
+    const down = Math.abs(planDown(view, middle) - axis.planCentre) * axis.scale;
+    const aside = Math.abs(planAcross(view, middle) - axis.centre) * axis.scale;
     return down < planHeight * PLAN_SHARE && aside < axis.width * PLAN_SHARE;
   }
 
   /** Brings the feet back into the plan; sideways only where no elevation shares the axis. */
   #centrePlan(): void {
-    const { footing } = this.#now;
-    const planCentre = planDown(this.view, footing);
-    const centre = this.view === 'orbit' ? planAcross(this.view, footing) : this.axis.centre;
+    const middle = planMiddle(this.#now.footing);
+    const planCentre = planDown(this.view, middle);
+    const centre = this.view === 'orbit' ? planAcross(this.view, middle) : this.axis.centre;
     this.axis = { ...this.axis, centre, planCentre };
   }
 

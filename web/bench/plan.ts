@@ -175,11 +175,15 @@ export class Plan extends LitElement {
     });
   }
 
-  /** A word on each patch whose setting is not left to the distance. */
+  /** A word on each foot whose setting is not left to the distance, and on what else is planted. */
   private renderSettings(figure: Figure): TemplateResult[] {
     const posed = this.shown.posed.get(figure.id);
     if (posed === undefined) return [];
-    return PATCHES.filter((name) => (figure.contacts[name] ?? 'auto') !== 'auto').map((name) => {
+    const told = PATCHES.filter((name) => {
+      const setting = figure.contacts[name] ?? 'auto';
+      return setting === 'planted' || (setting === 'lifted' && SOLES.includes(name));
+    });
+    return told.map((name) => {
       const { segment, outline } = posed.body.patches[name];
       const world = outline.map((point) => applyTransform(posed.segments[segment], point));
       const sum = world.reduce<[number, number]>((a, p) => [a[0] + p[0], a[1] + p[2]], [0, 0]);

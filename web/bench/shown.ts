@@ -4,7 +4,7 @@ import type { Transform, Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { PosedFigure } from '../../core/pose/index.ts';
 import { loadTransforms, posedFigures, type Scene } from '../../core/scene/index.ts';
 import type { LiveDraft } from '../session/index.ts';
-import type { Extent } from './camera.ts';
+import type { Extent, PlanBox } from './camera.ts';
 
 /** What the bench shows at one moment; every part of it reads the same one. */
 export interface Shown {
@@ -39,7 +39,7 @@ export function plantedFeet(report: BalanceReport, figure: string): ('L' | 'R')[
 export const NOBODY: Extent = {
   min: [-0.5, 0, -0.4],
   max: [0.5, 1.7, 0.4],
-  footing: [0, 0],
+  footing: { from: [-0.2, -0.2], to: [0.2, 0.2] },
   heart: [0, 0.9, 0],
 };
 
@@ -94,18 +94,18 @@ export function extentOf({ scene, posed, placed, report }: Shown): Extent {
   return { min, max, footing: footingOf(report), heart: mainGroup(report)?.centre ?? middle };
 }
 
-/** Middle of the supports and plumb points, in plan. */
-function footingOf({ groups }: BalanceReport): Vec2 {
+/** The rectangle that holds all supports and plumb points. */
+function footingOf({ groups }: BalanceReport): PlanBox {
   const points = groups.flatMap(({ support, plumb }) => [
     ...support.polygon,
     ...(plumb === null ? [] : [plumb]),
   ]);
-  if (points.length === 0) return [0, 0];
-  const middle = (i: 0 | 1): number => {
-    const values = points.map((point) => point[i]);
-    return (Math.min(...values) + Math.max(...values)) / 2;
-  };
-  return [middle(0), middle(1)];
+  if (points.length === 0) return NOBODY.footing;
+  const fold = (pick: (...values: number[]) => number): Vec2 => [
+    pick(...points.map(([x]) => x)),
+    pick(...points.map(([, z]) => z)),
+  ];
+  return { from: fold(Math.min), to: fold(Math.max) };
 }
 
 /** Figures that are not the draft's own: they follow its clip, and nothing about them can be set. */

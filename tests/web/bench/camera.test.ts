@@ -14,7 +14,7 @@ import {
 const EXTENT = {
   min: [-0.4, 0, -0.3],
   max: [0.6, 1.8, 0.5],
-  footing: [0, 0.1],
+  footing: { from: [-0.2, -0.1], to: [0.2, 0.3] },
   heart: [0, 1, 0],
 } as const;
 const SIZE = { width: 800, elevation: 480, plan: 200 };
