@@ -35,9 +35,6 @@ export const benchStyles = css`
     display: flex;
     gap: 0.3rem 0.7rem;
   }
-  .tools .turned {
-    margin-left: auto;
-  }
   cl-strip,
   .clip {
     grid-area: 2 / 1 / 3 / 3;

@@ -30,14 +30,6 @@ export const formStyles = css`
     min-height: 1.75rem;
     padding: 0.1rem 0.35rem;
   }
-  .three {
-    display: grid;
-    grid-template-columns: repeat(3, minmax(0, 1fr));
-    gap: 0.3rem 0.6rem;
-  }
-  .three cl-number {
-    --number-width: 100%;
-  }
   input[type='range'] {
     width: 100%;
     min-height: 24px;

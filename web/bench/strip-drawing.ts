@@ -5,7 +5,6 @@ import type { WeighedFrame } from './weighing.ts';
 export interface StripInks {
   readonly ink: string;
   readonly pencil: string;
-  readonly rule: string;
   readonly verdicts: Readonly<Record<Verdict, string>>;
 }
 

@@ -110,6 +110,8 @@ export class Strip extends LitElement {
   private weighing: ClipWeighing | null = null;
   /** What the weighing was made for: clip and what was added around it. */
   private weighed: readonly unknown[] = [];
+  /** What the canvas shows: progress and size. Scrubbing moves the needle over it alone. */
+  private drawn = '';
   private tick: number | null = null;
   private readonly resized = new ResizeObserver(([entry]) => {
     this.width = entry?.contentRect.width ?? 0;
@@ -118,7 +120,10 @@ export class Strip extends LitElement {
   constructor() {
     super();
     new Follow(this, () => {
-      const redraw = (): void => this.requestUpdate();
+      const redraw = (): void => {
+        this.drawn = '';
+        this.requestUpdate();
+      };
       window.addEventListener(ROOM_EVENT, redraw);
       return [() => window.removeEventListener(ROOM_EVENT, redraw), () => this.halt()];
     });
@@ -165,7 +170,6 @@ export class Strip extends LitElement {
     return {
       ink: tokenColour('--ink'),
       pencil: tokenColour('--pencil'),
-      rule: tokenColour('--rule'),
       verdicts: Object.fromEntries(VERDICTS.map((verdict) => [verdict, colour(verdict)])) as Record<
         Verdict,
         string
@@ -176,7 +180,9 @@ export class Strip extends LitElement {
   private draw(): void {
     const { canvas, width } = this;
     const context = canvas.getContext('2d');
-    if (context === null || width === 0) return;
+    const key = `${this.weighing?.done} ${width} ${this.weighed[1]}`;
+    if (context === null || width === 0 || key === this.drawn) return;
+    this.drawn = key;
     const ratio = Math.min(devicePixelRatio, 2);
     const [w, h] = [Math.round(width * ratio), Math.round(this.measures.height * ratio)];
     if (canvas.width !== w || canvas.height !== h) Object.assign(canvas, { width: w, height: h });

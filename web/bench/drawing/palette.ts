@@ -2,7 +2,6 @@ import { Color } from 'three';
 
 /** The page's colours as the drawing uses them, read from the page's tokens. */
 export interface Palette {
-  readonly paper: Color;
   readonly sheet: Color;
   readonly ink: Color;
   readonly pencil: Color;
@@ -17,7 +16,6 @@ export function readPalette(host: Element): Palette {
   const token = (name: string, otherwise: string): Color =>
     new Color(style.getPropertyValue(name).trim() || otherwise);
   return {
-    paper: token('--paper', '#f6f2e9'),
     sheet: token('--sheet', '#fffdf8'),
     ink: token('--ink', '#1d2330'),
     pencil: token('--pencil', '#6b6a63'),
