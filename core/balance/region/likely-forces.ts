@@ -4,15 +4,17 @@ import type { Support } from './program.ts';
 /**
  * One force at every contact out of the many that would do: the one that springs would give.
  *
- * Every contact is a spring along its normal, all contacts (patches) equally stiff, a patch's
- * stiffness spread evenly over its points; along the surface a spring is `SOFT` times softer. Their
+ * Every contact is a spring along its normal, all contacts (patches) equally stiff unless said
+ * otherwise, a patch's stiffness spread evenly over its points; along the surface a spring is `SOFT`
+ * times softer, and a hold is as stiff in every direction. Their
  * forces minimise  1/2 sum_i (n_i^2 + SOFT t_i^2) / k_i  over all equilibria within the friction
  * cones. On coplanar level contacts that is the equal-spring share W (alpha + beta . p_i) of
  * mechanics.md 1.7; where that would pull, the pulling contacts let go (non-negative least squares).
  * It is a convention to show one number, not a measurement: call it "likely".
  *
- * Method: the dual is unconstrained and smooth, six unknowns y = (phi, tau) for one body. Contact i
- * answers the "displacement" w_i = phi + tau x r_i with a closed-form force f_i(w_i), and
+ * Method: the dual is unconstrained and smooth, six unknowns y = (phi, tau) a body. Contact i answers the
+ * "displacement" w_i = phi + tau x r_i of its body (less that of the body that it presses on) with a
+ * closed-form force f_i(w_i), and
  *   phi(y) = b . y - sum_i (w_i . f_i - cost(f_i))
  * is concave with gradient b - sum G_i f_i: semismooth Newton steps with step halving (own
  * derivation; cf. Boyd & Vandenberghe, Convex Optimization, 5.2 for the dual, from memory).
@@ -24,18 +26,31 @@ const MET = 1e-9;
 /** Rounds of raising the counter-pressure on patches whose cap binds. */
 const CAP_ROUNDS = 200;
 
+/** A body of known place and share of the total weight. */
+export interface Weighed {
+  readonly weight: number;
+  /** Mass centre, metres. */
+  readonly centre: Vec3;
+}
+
 /**
- * @param supports contacts of one body (index 0), caps and holds in body weights
- * @param centre its mass centre, metres
- * @returns forces on the body in body weights, one per support; null when no equilibrium exists or
- *   the only ones lie on the very limit of the friction cones
+ * @param supports contacts and holds; caps and holds in shares of the total weight
+ * @param bodies in the order of the supports' indices
+ * @param stiffness of a whole patch by its index, relative to the others; default 1
+ * @returns forces on the body `on` in total weights, one per support; null when no equilibrium exists
+ *   or the only ones lie on the very limit of the friction cones
  */
-export function likelyForces(supports: readonly Support[], centre: Vec3): readonly Vec3[] | null {
-  const springs = springsOf(supports, centre);
-  const y = new Float64Array(6);
+export function likelyForces(
+  supports: readonly Support[],
+  bodies: readonly Weighed[],
+  stiffness: (patch: number) => number = () => 1,
+): readonly Vec3[] | null {
+  const springs = springsOf(supports, bodies, stiffness);
+  const weights = bodies.map(({ weight }) => weight);
+  const y = new Float64Array(6 * bodies.length);
   const pressure = new Map<number, number>();
   for (let round = 0; round < CAP_ROUNDS; round++) {
-    const forces = solve(springs, y, pressure);
+    const forces = solve(springs, weights, y, pressure);
     if (forces === null) return null;
     let over = 0;
     for (const [patch, cap] of capsOf(supports)) {
@@ -44,8 +59,8 @@ export function likelyForces(supports: readonly Support[], centre: Vec3): readon
         if (s.patch === patch) normal += dot3(s.normal, forces[i]!);
       });
       const before = pressure.get(patch) ?? 0;
-      // A patch has stiffness 1, so this is the exact step where nothing else changes.
-      const after = Math.max(0, before + normal - cap);
+      // In units of a patch's stiffness this is the exact step where nothing else changes.
+      const after = Math.max(0, before + (normal - cap) / stiffness(patch));
       over = Math.max(over, Math.abs(after - before));
       pressure.set(patch, after);
     }
@@ -55,7 +70,8 @@ export function likelyForces(supports: readonly Support[], centre: Vec3): readon
 }
 
 interface Spring {
-  readonly arm: Vec3;
+  /** One or two bodies: index, point from its centre, and the sign of the force on it. */
+  readonly ends: readonly { readonly body: number; readonly arm: Vec3; readonly sign: 1 | -1 }[];
   readonly normal: Vec3;
   readonly friction: number;
   readonly hold: number | null;
@@ -63,15 +79,24 @@ interface Spring {
   readonly patch: number;
 }
 
-function springsOf(supports: readonly Support[], centre: Vec3): readonly Spring[] {
+function springsOf(
+  supports: readonly Support[],
+  bodies: readonly Weighed[],
+  stiffness: (patch: number) => number,
+): readonly Spring[] {
   const points = new Map<number, number>();
   for (const s of supports) points.set(s.patch, (points.get(s.patch) ?? 0) + 1);
+  const end = (body: number, point: Vec3, sign: 1 | -1) => {
+    const c = bodies[body]!.centre;
+    const arm: Vec3 = [point[0] - c[0], point[1] - c[1], point[2] - c[2]];
+    return { body, arm, sign };
+  };
   return supports.map((s) => ({
-    arm: [s.point[0] - centre[0], s.point[1] - centre[1], s.point[2] - centre[2]],
+    ends: [end(s.on, s.point, 1), ...(s.against === null ? [] : [end(s.against, s.point, -1)])],
     normal: s.normal,
     friction: s.friction,
     hold: s.hold,
-    stiffness: 1 / points.get(s.patch)!,
+    stiffness: stiffness(s.patch) / points.get(s.patch)!,
     patch: s.patch,
   }));
 }
@@ -97,10 +122,11 @@ interface State {
 /** Newton from y (changed in place) to balance; null when it does not get there. */
 function solve(
   springs: readonly Spring[],
+  weights: readonly number[],
   y: Float64Array,
   pressure: ReadonlyMap<number, number>,
 ): readonly Vec3[] | null {
-  let state = evaluate(springs, y, pressure);
+  let state = evaluate(springs, weights, y, pressure);
   for (let step = 0; step < STEPS; step++) {
     const residual = norm(state.gradient);
     if (residual < MET) return state.forces;
@@ -110,7 +136,7 @@ function solve(
     let next = state;
     for (; size > 1e-12; size /= 2) {
       const trial = y.map((value, k) => value + size * direction[k]!);
-      next = evaluate(springs, trial, pressure);
+      next = evaluate(springs, weights, trial, pressure);
       // Near the optimum the value no longer resolves the gain; the residual still does.
       if (next.value >= state.value + 1e-4 * size * slope || norm(next.gradient) < 0.5 * residual) {
         y.set(trial);
@@ -127,50 +153,65 @@ const norm = (v: Float64Array): number => Math.sqrt(v.reduce((sum, x) => sum + x
 
 function evaluate(
   springs: readonly Spring[],
+  weights: readonly number[],
   y: Float64Array,
   pressure: ReadonlyMap<number, number>,
 ): State {
-  const gradient = new Float64Array(6);
-  gradient[1] = 1;
-  const hessian = new Float64Array(36);
-  let value = y[1]!;
+  const size = y.length;
+  const gradient = new Float64Array(size);
+  const hessian = new Float64Array(size * size);
+  let value = 0;
+  weights.forEach((weight, body) => {
+    gradient[6 * body + 1] = weight;
+    value += weight * y[6 * body + 1]!;
+  });
   const forces = springs.map((s): Vec3 => {
-    const [rx, ry, rz] = s.arm;
     const push = pressure.get(s.patch) ?? 0;
-    const w: Vec3 = [
-      y[0]! + y[4]! * rz - y[5]! * ry - push * s.normal[0],
-      y[1]! + y[5]! * rx - y[3]! * rz - push * s.normal[1],
-      y[2]! + y[3]! * ry - y[4]! * rx - push * s.normal[2],
+    const w: [number, number, number] = [
+      -push * s.normal[0],
+      -push * s.normal[1],
+      -push * s.normal[2],
     ];
+    for (const { body, arm, sign } of s.ends) {
+      const [rx, ry, rz] = arm;
+      const at = 6 * body;
+      w[0] += sign * (y[at]! + y[at + 4]! * rz - y[at + 5]! * ry);
+      w[1] += sign * (y[at + 1]! + y[at + 5]! * rx - y[at + 3]! * rz);
+      w[2] += sign * (y[at + 2]! + y[at + 3]! * ry - y[at + 4]! * rx);
+    }
     const { force, cost, slope } = answer(s, w);
     value -= dot3(w, force) - cost;
-    const moment = [
-      ry * force[2] - rz * force[1],
-      rz * force[0] - rx * force[2],
-      rx * force[1] - ry * force[0],
-    ];
-    for (let k = 0; k < 3; k++) {
-      gradient[k] = gradient[k]! - force[k]!;
-      gradient[k + 3] = gradient[k + 3]! - moment[k]!;
-    }
-    // G = [I; r x], so the Hessian gains G slope G'.
-    const g = [
-      [1, 0, 0],
-      [0, 1, 0],
-      [0, 0, 1],
-      [0, -rz, ry],
-      [rz, 0, -rx],
-      [-ry, rx, 0],
-    ];
+    // G = [I; r x] for each end, so the gradient loses G f and the Hessian gains G slope G'.
+    const rows = s.ends.flatMap(({ body, arm, sign }) => rowsOf(6 * body, arm, sign));
+    for (const { at, row } of rows) gradient[at] = gradient[at]! - dot3(row, force);
     for (const { along, by } of slope) {
-      const column = g.map((row) => row[0]! * along[0] + row[1]! * along[1] + row[2]! * along[2]);
-      for (let i = 0; i < 6; i++)
-        for (let j = 0; j < 6; j++)
-          hessian[6 * i + j] = hessian[6 * i + j]! + by * column[i]! * column[j]!;
+      const column = rows.map(({ row }) => dot3(row, along));
+      for (let i = 0; i < rows.length; i++)
+        for (let j = 0; j < rows.length; j++) {
+          const k = size * rows[i]!.at + rows[j]!.at;
+          hessian[k] = hessian[k]! + by * column[i]! * column[j]!;
+        }
     }
     return force;
   });
   return { value, gradient, hessian, forces };
+}
+
+/** Rows of a body that a force fills: force and moment about the centre. */
+function rowsOf(
+  at: number,
+  [rx, ry, rz]: Vec3,
+  sign: 1 | -1,
+): readonly { readonly at: number; readonly row: Vec3 }[] {
+  const rows: readonly Vec3[] = [
+    [sign, 0, 0],
+    [0, sign, 0],
+    [0, 0, sign],
+    [0, -sign * rz, sign * ry],
+    [sign * rz, 0, -sign * rx],
+    [-sign * ry, sign * rx, 0],
+  ];
+  return rows.map((row, k) => ({ at: at + k, row }));
 }
 
 interface Answer {
@@ -249,24 +290,25 @@ function answerHold(w: Vec3, k: number, limit: number): Answer {
 
 /** Solves (H + a little) d = gradient; the little keeps rows that nothing resists finite. */
 function newtonStep({ hessian, gradient }: State, residual: number): Float64Array {
+  const size = gradient.length;
   let trace = 0;
-  for (let i = 0; i < 6; i++) trace += hessian[7 * i]!;
+  for (let i = 0; i < size; i++) trace += hessian[(size + 1) * i]!;
   const little = 1e-11 * (trace + 1) + 1e-6 * Math.min(1, residual) * 1e-3;
-  const m = Array.from({ length: 6 }, (_, i) => [
-    ...Array.from({ length: 6 }, (__, j) => hessian[6 * i + j]! + (i === j ? little : 0)),
+  const m = Array.from({ length: size }, (_, i) => [
+    ...Array.from({ length: size }, (__, j) => hessian[size * i + j]! + (i === j ? little : 0)),
     gradient[i]!,
   ]);
-  for (let c = 0; c < 6; c++) {
+  for (let c = 0; c < size; c++) {
     let p = c;
-    for (let i = c + 1; i < 6; i++) if (Math.abs(m[i]![c]!) > Math.abs(m[p]![c]!)) p = i;
+    for (let i = c + 1; i < size; i++) if (Math.abs(m[i]![c]!) > Math.abs(m[p]![c]!)) p = i;
     const pivot = m[p]!;
     m[p] = m[c]!;
     m[c] = pivot;
-    for (let i = 0; i < 6; i++) {
+    for (let i = 0; i < size; i++) {
       if (i === c) continue;
       const f = m[i]![c]! / pivot[c]!;
-      if (f !== 0) for (let j = c; j < 7; j++) m[i]![j] = m[i]![j]! - f * pivot[j]!;
+      if (f !== 0) for (let j = c; j <= size; j++) m[i]![j] = m[i]![j]! - f * pivot[j]!;
     }
   }
-  return Float64Array.from(m, (row, i) => row[6]! / row[i]!);
+  return Float64Array.from(m, (row, i) => row[size]! / row[i]!);
 }

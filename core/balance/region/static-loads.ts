@@ -84,7 +84,7 @@ export function staticLoads(
   const spec = standing(contacts, centre, options);
   const program = buildProgram({ ...spec, loads: true, worth: LOAD_WORTH });
   if (contacts.length === 0 || !program.simplex.feasible()) return { kind: 'not held' };
-  const forces = likelyForces(spec.supports, centre);
+  const forces = likelyForces(spec.supports, [{ weight: 1, centre }]);
   const names = patchNames(contacts);
   const extremes = names.map((_, patch) => rangesOf(program, patch, spec.supports));
   const fallback = forces === null ? middleLoads(program) : null;
