@@ -109,7 +109,7 @@ function cost(run: Run, at: Coordinates, placed: Placed): number {
 const TINY = 1e-9;
 
 /** The longest way that a round goes for, metres (radians). */
-const STRIDE = 0.12;
+const STRIDE = 0.25;
 
 /** Fills the step's rows with all wishes by their weight; or with some, which are to be met exactly. */
 function fill(run: Run, only: ReadonlySet<Wish> | null): void {
@@ -202,7 +202,7 @@ function accept(run: Run): void {
 
 /** Below this nothing is won by going on: radians or metres a round, and share of the cost. */
 const SMALL = 5e-4;
-const GAIN = 1e-4;
+const GAIN = 3e-4;
 
 /**
  * Damped rounds until nothing changes any more. A step that does not make things better is tried again

@@ -5,7 +5,7 @@ import { errorOf, type Wish, wishesOf } from './constraints.ts';
 import { massesOf, newPlaced, placeAll } from './kinematics.ts';
 import { type Bounds, boundsOf, type Coordinates, copyOf, readPose, writePose } from './limits.ts';
 import { lean, meet, newRun, type Run, settle, stand, worst } from './rounds.ts';
-import { indexOf, JOINT, type Skeleton, skeletonOf } from './skeleton.ts';
+import { indexOf, JOINT, type Skeleton, skeletonOf, TURN } from './skeleton.ts';
 import type { SolveProblem, SolveResult } from './types.ts';
 
 /**
@@ -40,9 +40,12 @@ export function solveReach(body: Body, pose: Pose, problem: SolveProblem): Solve
   const asked = wishes.flatMap((wish) => (wish.kind === 'centre' ? [] : [wish.segment]));
   bendStraight(skeleton, from, bounds, new Set(asked), locked);
   const run = newRun({ skeleton, masses, wishes, start, bounds }, from, locked);
+  // Hips that are dragged themselves, or that nothing holds back, go where they are wanted.
+  if (problem.planted.length === 0 || problem.goals.some(({ segment }) => segment === 'pelvis'))
+    run.step.stiffness.fill(FREE, 0, TURN);
   settle(run, ROUNDS, GENTLE);
   const goals = wishes.filter(({ hard }) => !hard);
-  if (worst(run, goals) > NEAR) balance(run, goals);
+  if (worst(run, goals) > NEAR && goals.some((goal) => isWithin(run, goal))) balance(run, goals);
   if (problem.utmost && worst(run, goals) > NEAR) stretch(run, goals);
   finish(run, problem);
   return resultOf(run, pose);
@@ -50,6 +53,9 @@ export function solveReach(body: Body, pose: Pose, problem: SolveProblem): Solve
 
 /** Nearer than this a goal counts as where the point is already, metres. */
 const STILL = 1e-9;
+
+/** Stiffness of the hips' place where nothing shall hold it back, per square metre. */
+const FREE = 2;
 
 const ROUNDS = 40;
 /**
@@ -61,30 +67,51 @@ const GENTLE = 400;
 const LEANS = 4;
 /** How much harder goals pull at last. */
 const LAST = 6;
+/** How often a last stretch is tried, and what makes another one worth while, metres. */
+const STRETCHES = 6;
+const WORTH = 2e-4;
 
-/** Goals nearer than this can be met to rounding by a small correction, metres. */
+/** Goals nearer than this are as good as met, metres; ... */
 const NEAR = 0.005;
+/** ... and nearer than this a small correction is tried that meets them to rounding. */
+const CORRECTED = 0.015;
 /** The most that planted points may be off, metres and radians. */
 const PLANTED = 2e-4;
 
+/** A goal that is not so far off that it pulls as hard as it may already. */
+const isWithin = (run: Run, goal: Wish): boolean => {
+  const off = errorOf(goal, run.placed, error, 0);
+  return off > NEAR && off <= goal.knee;
+};
+
 /** Moves aims on until the goals are near, or as near as they come. */
 function balance(run: Run, goals: readonly Wish[]): void {
+  let off = worst(run, goals);
   for (let k = 0; k < LEANS; k++) {
     lean(run);
-    settle(run, ROUNDS / 2, 0);
-    if (worst(run, goals) <= NEAR) return;
+    settle(run, ROUNDS / 4, 0);
+    const left = worst(run, goals);
+    if (left <= NEAR || left > off - WORTH) return;
+    off = left;
   }
 }
 
-/** From an easy stretch on to the last, staying near to the easy one; given up where that ends further off. */
+/**
+ * From an easy stretch on to the last: each time nearest to where it stood (proximal point method), so
+ * that in the end nothing but the goals counts. Given up where it comes no nearer.
+ */
 function stretch(run: Run, goals: readonly Wish[]): void {
-  const easy = copyOf(run.at);
-  const off = worst(run, goals);
-  run.rest = easy;
   run.pull = LAST;
-  settle(run, ROUNDS / 2, GENTLE);
-  balance(run, goals);
-  if (worst(run, goals) > off) stand(run, easy);
+  for (let k = 0; k < STRETCHES; k++) {
+    const before = copyOf(run.at);
+    const off = worst(run, goals);
+    run.rest = before;
+    settle(run, ROUNDS / 2, GENTLE);
+    balance(run, goals);
+    const left = worst(run, goals);
+    if (left > off) stand(run, before);
+    if (left > off - WORTH) return;
+  }
 }
 
 /** Meets what can be met to rounding: planted points, a kept centre, goals; in this order of importance. */
@@ -92,7 +119,7 @@ function finish(run: Run, { centre }: SolveProblem): void {
   const hard = run.wishes.filter((wish) => wish.hard);
   const kept = run.wishes.filter((wish) => wish.kind === 'centre' && centre?.keep === true);
   const near = run.wishes.filter(
-    (wish) => !wish.hard && !kept.includes(wish) && errorOf(wish, run.placed, error, 0) < NEAR,
+    (wish) => !wish.hard && !kept.includes(wish) && errorOf(wish, run.placed, error, 0) < CORRECTED,
   );
   for (const set of [[...hard, ...kept, ...near], [...hard, ...kept], hard]) {
     if (meet(run, new Set(set)) < EXACT) return;
