@@ -26,25 +26,39 @@ const margin = (distance: number, functional: number | null = distance): Margin 
   tipAngle: 0,
 });
 
+const PLUMB = [0, 0] as const;
+
 describe('verdictOf', () => {
   it('holds over the functional part, teeters over the rest, falls outside, edges counting as inside', () => {
-    expect(verdictOf(support('area'), margin(0.05))).toBe('holds');
-    expect(verdictOf(support('area'), margin(0.05, 0))).toBe('holds');
-    expect(verdictOf(support('area'), margin(0.05, -0.001))).toBe('teeters');
-    expect(verdictOf(support('area'), margin(0.05, null))).toBe('teeters');
-    expect(verdictOf(support('area'), margin(0, -0.05))).toBe('teeters');
-    expect(verdictOf(support('area'), margin(-1e-6))).toBe('falls');
+    expect(verdictOf(support('area'), margin(0.05), PLUMB)).toBe('holds');
+    expect(verdictOf(support('area'), margin(0.05, 0), PLUMB)).toBe('holds');
+    expect(verdictOf(support('area'), margin(0.05, -0.001), PLUMB)).toBe('teeters');
+    expect(verdictOf(support('area'), margin(0.05, null), PLUMB)).toBe('teeters');
+    expect(verdictOf(support('area'), margin(0, -0.05), PLUMB)).toBe('teeters');
+    expect(verdictOf(support('area'), margin(-1e-6), PLUMB)).toBe('falls');
   });
 
   it('teeters at best on a line or a point, within half a centimetre', () => {
-    expect(verdictOf(support('line'), margin(0))).toBe('teeters');
-    expect(verdictOf(support('line'), margin(-0.0049))).toBe('teeters');
-    expect(verdictOf(support('point'), margin(-0.0051))).toBe('falls');
+    expect(verdictOf(support('line'), margin(0), PLUMB)).toBe('teeters');
+    expect(verdictOf(support('line'), margin(-0.0049), PLUMB)).toBe('teeters');
+    expect(verdictOf(support('point'), margin(-0.0051), PLUMB)).toBe('falls');
+  });
+
+  it('is braced without limit where the region has no edge, and teeters beyond its functional part', () => {
+    const square = [
+      [-1, -1],
+      [1, -1],
+      [1, 1],
+      [-1, 1],
+    ] as const;
+    const braced = { ...support('area'), unbounded: true, functional: square };
+    expect(verdictOf(braced, null, PLUMB)).toBe('holds');
+    expect(verdictOf(braced, null, [3, 0])).toBe('teeters');
   });
 
   it('tells the air from a surface that cannot carry', () => {
-    expect(verdictOf(support('none'), null)).toBe('airborne');
-    expect(verdictOf({ ...support('none'), contacts: ['a/back'] }, null)).toBe('falls');
+    expect(verdictOf(support('none'), null, PLUMB)).toBe('airborne');
+    expect(verdictOf({ ...support('none'), contacts: ['a/back'] }, null, PLUMB)).toBe('falls');
   });
 });
 
