@@ -173,6 +173,8 @@ export interface Extent {
 const ROOM = 0.12;
 /** Room round the support in the plan, for its number, metres. */
 const PLAN_ROOM = 0.25;
+/** For the plan's sake figures are drawn no smaller than this share of what the elevation could hold. */
+const LEAST_SHARE = 0.7;
 /** Heights kept for the ground below the floor line, and for a sentence at the top, CSS pixels. */
 const GROUND = 34;
 const SENTENCE = 22;
@@ -189,14 +191,9 @@ export function fitAxis(
   const tall = Math.max(extent.max[1] - low + ROOM, 0.9);
   const { footing } = extent;
   const deep = Math.abs(planDown(view, footing.to) - planDown(view, footing.from));
-  const perMetre = Math.max(
-    20,
-    Math.min(
-      size.width / wide,
-      (size.elevation - GROUND - SENTENCE) / tall,
-      size.plan / Math.max(deep + PLAN_ROOM, 0.55),
-    ),
-  );
+  const elevation = Math.min(size.width / wide, (size.elevation - GROUND - SENTENCE) / tall);
+  const plan = size.plan / Math.max(deep + PLAN_ROOM, 0.55);
+  const perMetre = Math.max(20, Math.min(elevation, Math.max(plan, elevation * LEAST_SHARE)));
   return {
     width: size.width,
     scale: perMetre,

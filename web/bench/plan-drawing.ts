@@ -14,6 +14,8 @@ interface PagePoint {
 /** Length of a dimension line's ticks, pixels, and how far beside the plumb line its number stands. */
 const TICK = 7;
 const BESIDE = 14;
+/** Height of a number, pixels. */
+const NUMBER = 24;
 /** Length of the arrow that shows the way of a fall, pixels. */
 const ARROW = 42;
 /**
@@ -24,6 +26,7 @@ export function marginLines(
   { margin, plumb, verdict }: Reading,
   at: (point: Vec2) => PagePoint,
   colour: string,
+  height: number,
 ): TemplateResult {
   if (margin === null || plumb === null) return svg``;
   const from = at(plumb);
@@ -41,7 +44,10 @@ export function marginLines(
   // cover; beside the plumb line where that comes down to it.
   const end = falls ? tip : to;
   const beside = uy < -0.7 ? (ux < 0 ? -BESIDE : BESIDE) : 0;
-  const middle = { x: end.x + (level ? ux * 14 : beside), y: end.y + (level ? 0 : uy * 17) };
+  const middle = {
+    x: end.x + (level ? ux * 14 : beside),
+    y: within(end.y + (level ? 0 : uy * 17), height),
+  };
   const aside = level ? ux : beside;
   const anchor = aside > 0 ? 'start' : aside < 0 ? 'end' : 'middle';
   const barb = (turn: number): string =>
@@ -57,6 +63,10 @@ export function marginLines(
     <text class="figure-number" x=${middle.x} y=${middle.y}
       text-anchor=${anchor}>${number}</text>`;
 }
+
+/** Keeps a number's middle on a sheet of this height, CSS pixels. */
+const within = (y: number, height: number): number =>
+  Math.max(NUMBER / 2, Math.min(height - NUMBER / 2, y));
 
 /** A surface from above: the outline of its box; null for an endless one. */
 export function surfaceOutline({ size, position, rotation }: Surface): readonly Vec2[] | null {

@@ -6,7 +6,8 @@ export const planStyles = css`
     position: relative;
     overflow: hidden;
     min-height: 0;
-    border-top: 1px solid var(--rule);
+    /* A border would break the plumb line on its way from the elevation. */
+    background: linear-gradient(var(--rule), var(--rule)) top / 100% 1px no-repeat;
   }
   svg {
     position: absolute;

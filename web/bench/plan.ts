@@ -203,7 +203,7 @@ export class Plan extends LitElement {
     const aligned = this.looking.view !== 'orbit';
     return svg`
       ${minor ? nothing : lines}
-      ${minor ? nothing : marginLines(reading, (point) => this.at(point), colour)}
+      ${minor ? nothing : marginLines(reading, (point) => this.at(point), colour, this.looking.planHeight)}
       ${aligned && !minor ? svg`<line class="plumb" style="stroke:${colour}" x1=${x} x2=${x} y1="0" y2=${y} />` : nothing}
       <circle class="point" style="stroke:${colour}" cx=${x} cy=${y} r=${minor ? 4 : 7} />
       ${minor ? nothing : svg`<circle class="dot" style="fill:${colour}" cx=${x} cy=${y} r="2.5" />`}`;
