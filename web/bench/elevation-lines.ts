@@ -13,6 +13,9 @@ import type { Shown } from './shown.ts';
 
 /** The drawn lines of the elevation: support, contacts, plumb lines, centres, grips. */
 
+/** Heights come in whole pixels; the sheet may be part of one higher. */
+const ROUNDING = 1;
+
 const at = (eye: Eye, point: Vec3): string => {
   const { x, y } = eye.project(point);
   return `${x.toFixed(1)},${y.toFixed(1)}`;
@@ -74,7 +77,7 @@ export function plumbLine(
   if (centre === null || plumb === null) return svg``;
   const top = eye.project(centre);
   const foot = eye.project([plumb[0], supportHeight(report, reading), plumb[1]]);
-  const bottom = eye.view === 'orbit' || minor ? foot : { x: top.x, y: height };
+  const bottom = eye.view === 'orbit' || minor ? foot : { x: top.x, y: height + ROUNDING };
   const colour = verdictColour(reading.verdict);
   return svg`
     <line class=${minor ? 'plumb minor' : 'plumb'} style="stroke:${colour}"
