@@ -27,6 +27,7 @@ export {
 export {
   type CentreGoal,
   type CentreLoad,
+  type Lock,
   type PlaceGoal,
   type Planted,
   type SolveProblem,

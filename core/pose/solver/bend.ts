@@ -21,18 +21,20 @@ const LIMBS: readonly (readonly [SegmentName, SegmentName, SegmentName, 1 | -1])
 /**
  * Bends straight limbs a little. Changes `at`.
  * @param asked numbers of the segments of which something is wanted
- * @param locked numbers of the segments whose joints stay
+ * @param locked 1 for every freedom that stays
  */
 export function bendStraight(
   { all, segmentOf, kindOf }: Skeleton,
   at: Coordinates,
   bounds: Bounds,
   asked: ReadonlySet<number>,
-  locked: ReadonlySet<number>,
+  locked: Uint8Array,
 ): void {
+  const freedomOf = (segment: number): number =>
+    all.findIndex((i) => segmentOf[i] === segment && kindOf[i] === JOINT);
   const turnX = (segment: number, by: number): void => {
-    const i = all.findIndex((k) => segmentOf[k] === segment && kindOf[k] === JOINT);
-    if (i < 0 || locked.has(segment)) return;
+    const i = freedomOf(segment);
+    if (i < 0 || locked[i] === 1) return;
     const now = at.angles[segment * 3]! + by;
     at.angles[segment * 3] = Math.min(bounds.high[i]!, Math.max(bounds.low[i]!, now));
   };
@@ -40,7 +42,7 @@ export function bendStraight(
     const m = indexOf(middle);
     if (!asked.has(m) && !asked.has(indexOf(lower)) && !asked.has(indexOf(lower) + 1)) continue;
     const by = BEND - at.angles[m * 3]! * way;
-    if (by <= 0) continue;
+    if (by <= 0 || locked[freedomOf(m)] === 1) continue;
     turnX(m, by * way);
     // Half at each end keeps the limb's tip in its place (to second order) and the foot level.
     turnX(indexOf(upper), (-by * way) / 2);

@@ -2,6 +2,7 @@ export { solveReach } from './solve.ts';
 export type {
   CentreGoal,
   CentreLoad,
+  Lock,
   PlaceGoal,
   Planted,
   SolveProblem,

@@ -3,7 +3,7 @@ import { addPull, chainOf, writeRows } from './jacobian.ts';
 import { type Masses, newPlaced, type Placed, placeAll, placeAxes } from './kinematics.ts';
 import { type Bounds, type Coordinates, copyOf, holdSwings } from './limits.ts';
 import { JOINT, type Skeleton, TURN } from './skeleton.ts';
-import { newStepProblem, type StepProblem, solveStep } from './step.ts';
+import { LOCKED, newStepProblem, type StepProblem, solveStep } from './step.ts';
 
 /** A problem being solved: what is wanted, from where, and where it stands. */
 export interface Run {
@@ -28,18 +28,18 @@ export interface Run {
   nextPlaced: Placed;
 }
 
-/** @param locked numbers of the segments whose joints stay */
+/** @param locked 1 for every freedom that stays */
 export function newRun(
   parts: Pick<Run, 'skeleton' | 'masses' | 'wishes' | 'start' | 'bounds'>,
   from: Coordinates,
-  locked: ReadonlySet<number>,
+  locked: Uint8Array,
 ): Run {
   const { skeleton, masses, wishes } = parts;
   const rows = wishes.reduce((sum, wish) => sum + wish.rows, 0);
   const step = newStepProblem(skeleton.freedoms, rows);
   step.stiffness.set(skeleton.stiffness);
-  skeleton.segmentOf.forEach((segment, i) => {
-    step.held[i] = locked.has(segment) ? 2 : 0;
+  locked.forEach((is, i) => {
+    step.held[i] = is === 1 ? LOCKED : 0;
   });
   const run: Run = {
     ...parts,

@@ -1,4 +1,5 @@
 import { type Body, SEGMENTS, type SegmentName } from '../../body/types.ts';
+import type { Lock } from './types.ts';
 
 /** Segments of a body by number (their place in SEGMENTS), and what can be turned. */
 export interface Skeleton {
@@ -93,6 +94,18 @@ export function skeletonOf(body: Body): Skeleton {
   };
   known.set(body, skeleton);
   return skeleton;
+}
+
+/** 1 for every freedom that is locked. */
+export function lockedFreedoms(
+  { segmentOf, kindOf }: Skeleton,
+  locks: readonly Lock[],
+): Uint8Array {
+  const set = new Set(locks);
+  return Uint8Array.from(segmentOf, (segment, i) => {
+    const part = kindOf[i]! < TURN ? 'hips-place' : kindOf[i]! < JOINT ? 'hips-turn' : null;
+    return set.has(SEGMENTS[segment]!) || (part !== null && set.has(part)) ? 1 : 0;
+  });
 }
 
 export const indexOf = (segment: SegmentName): number => SEGMENTS.indexOf(segment);

@@ -5,7 +5,7 @@ import { errorOf, type Wish, wishesOf } from './constraints.ts';
 import { massesOf, newPlaced, placeAll } from './kinematics.ts';
 import { type Bounds, boundsOf, type Coordinates, copyOf, readPose, writePose } from './limits.ts';
 import { lean, meet, newRun, type Run, settle, stand, worst } from './rounds.ts';
-import { indexOf, JOINT, type Skeleton, skeletonOf, TURN } from './skeleton.ts';
+import { JOINT, lockedFreedoms, type Skeleton, skeletonOf, TURN } from './skeleton.ts';
 import type { SolveProblem, SolveResult } from './types.ts';
 
 /**
@@ -33,7 +33,7 @@ export function solveReach(body: Body, pose: Pose, problem: SolveProblem): Solve
     return { pose, reached: true, residual_m: 0, centre_m: 0 };
   }
   const bounds = boundsOf(skeleton, start);
-  const locked = new Set((problem.locks ?? []).map(indexOf));
+  const locked = lockedFreedoms(skeleton, problem.locks ?? []);
   const from = problem.from
     ? beginAt(skeleton, problem.from, start, bounds, locked)
     : copyOf(start);
@@ -131,30 +131,26 @@ function finish(run: Run, { centre }: SolveProblem): void {
 
 const EXACT = 1e-5;
 
-/** Coordinates of a pose to begin with, inside the bounds, locked joints as they are at rest. */
+/** Coordinates of a pose to begin with, inside the bounds; what is locked, or never turns, as at the start. */
 function beginAt(
   skeleton: Skeleton,
   pose: Pose,
-  rest: Coordinates,
+  start: Coordinates,
   { low, high }: Bounds,
-  locked: ReadonlySet<number>,
+  locked: Uint8Array,
 ): Coordinates {
-  const at = readPose(skeleton, pose);
-  if (locked.has(0)) {
-    at.place.set(rest.place);
-    at.turn.set(rest.turn);
+  const there = readPose(skeleton, pose);
+  const at = copyOf(start);
+  for (let i = 0; i < skeleton.freedoms; i++) {
+    const kind = skeleton.kindOf[i]!;
+    if (locked[i] === 1) continue;
+    if (kind < TURN) at.place[kind] = there.place[kind]!;
+    else if (kind < JOINT) at.turn.set(there.turn);
+    else {
+      const k = skeleton.segmentOf[i]! * 3 + kind - JOINT;
+      at.angles[k] = Math.min(high[i]!, Math.max(low[i]!, there.angles[k]!));
+    }
   }
-  const free = new Set<number>();
-  for (let i = JOINT; i < skeleton.freedoms; i++) {
-    const segment = skeleton.segmentOf[i]!;
-    if (locked.has(segment)) continue;
-    const k = segment * 3 + skeleton.kindOf[i]! - JOINT;
-    free.add(k);
-    at.angles[k] = Math.min(high[i]!, Math.max(low[i]!, at.angles[k]!));
-  }
-  rest.angles.forEach((value, k) => {
-    if (!free.has(k)) at.angles[k] = value;
-  });
   return at;
 }
 

@@ -27,11 +27,13 @@ export interface StepProblem {
   readonly rest: Float64Array;
   readonly low: Float64Array;
   readonly high: Float64Array;
-  /** 0 free, -1 on its low bound, 1 on its high one, 2 locked: kept from round to round. */
+  /** 0 free, -1 on its low bound, 1 on its high one, LOCKED: kept from round to round. */
   readonly held: Int8Array;
   /** The answer. */
   readonly step: Float64Array;
 }
+
+export const LOCKED = 2;
 
 const PASSES = 12;
 /** From this pass on joints are only added to the held ones, so that it ends. */
@@ -80,14 +82,14 @@ export function solveStep(problem: StepProblem, damping: number): void {
   for (let pass = 0; pass < PASSES; pass++) {
     for (let i = 0; i < n; i++) {
       const side = held[i]!;
-      step[i] = side === 0 ? aim[i]! : side === 2 ? 0 : side < 0 ? low[i]! : high[i]!;
+      step[i] = side === 0 ? aim[i]! : side === LOCKED ? 0 : side < 0 ? low[i]! : high[i]!;
     }
     reduce(problem);
     factorAndSolve(matrix, forces, m);
     let changed = false;
     for (let i = 0; i < n; i++) {
       const side = held[i]!;
-      if (side === 2) continue;
+      if (side === LOCKED) continue;
       let pull = 0;
       for (let k = 0; k < m; k++) pull += rows[k * n + i]! * forces[k]!;
       if (side === 0) {

@@ -48,13 +48,15 @@ export interface CentreGoal {
   readonly keep: boolean;
 }
 
+/** A joint that is not turned, by the segment below it; pelvis: the hips neither move nor turn. */
+export type Lock = SegmentName | 'hips-place' | 'hips-turn';
+
 export interface SolveProblem {
   readonly goals: readonly PlaceGoal[];
   /** What stays as it is in the pose given. */
   readonly planted: readonly Planted[];
   readonly centre?: CentreGoal;
-  /** Joints that are not turned, by the segment below them; pelvis: the hips neither move nor turn. */
-  readonly locks?: readonly SegmentName[];
+  readonly locks?: readonly Lock[];
   /**
    * Where to begin, if not at the pose itself: the answer of the last frame of a drag. The pose given
    * is still what the answer stays near to, and what planted points keep.
