@@ -25,8 +25,8 @@ function help(commands: Readonly<Record<string, Command>>): string {
 }
 
 /**
- * The command line. Exit code 0 when the command did its work, 2 when what was given cannot be used
- * (then exactly one line is on `io.err`).
+ * The command line. Exit code 0 when the command did its work, 1 where `weigh --fail-on` found what it
+ * names, 2 when what was given cannot be used (with 1 and 2 exactly one line is on `io.err`).
  * @param argv the words behind the program's name
  * @param env settings of the server, for the commands that run it or work on its data
  */

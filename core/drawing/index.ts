@@ -3,4 +3,5 @@ export { type CardOptions, drawCard, tellingView } from './card.ts';
 export { type DrawOptions, drawScene, spokenReport } from './draw-scene.ts';
 export { colourOf, type Ink, type Theme, verdictInk } from './ink.ts';
 export { marginText } from './readings.ts';
+export { drawStrip, type StripFrame, type StripOptions, stripOf } from './strip.ts';
 export type { Extent, ViewName } from './view.ts';

@@ -6,5 +6,6 @@ export type { Clip, ClipPlacement } from './clip-build.ts';
 export { mapClip, readJointName } from './clip-mapping.ts';
 export { bvhMotion, type ClipJoint, type ClipMotion } from './clip-motion.ts';
 export type { ClipOptions, ClipReport } from './clip-report.ts';
+export { type CsvCell, writeCsv } from './csv.ts';
 export { readSceneJson, type SceneRead, writeSceneJson } from './scene-json.ts';
 export { SCENE_FILE_VERSION, sceneJsonSchema } from './scene-schema.ts';

@@ -1,31 +1,43 @@
-import { basename, extname } from 'node:path';
-import { parseArgs } from 'node:util';
-import { assess } from '../../core/balance/index.ts';
-import { buildBody, TABLES, type TableName } from '../../core/body/index.ts';
-import { drawCard } from '../../core/drawing/index.ts';
-import { readClip, readSceneJson } from '../../core/formats/index.ts';
-import type { Figure, Scene } from '../../core/scene/index.ts';
+import type { Verdict } from '../../core/balance/index.ts';
+import { drawCard, drawStrip, type StripFrame, stripOf } from '../../core/drawing/index.ts';
 import { BadInput, type Command, type CommandIo } from './types.ts';
-import { reportJson, reportText, type WeighedFrame, type WeighedSource } from './weigh-report.ts';
+import { reportCsv } from './weigh-csv.ts';
+import {
+  changesAtRest,
+  judgedOf,
+  type Weighed,
+  type WeighedFrame,
+  type WeighedSource,
+  weighAtRest,
+  weighInMotion,
+} from './weigh-frames.ts';
+import { reportJson } from './weigh-json.ts';
+import { readWeighOptions, WEIGH_USAGE, type WeighOptions } from './weigh-options.ts';
+import { openSource } from './weigh-source.ts';
+import { reportText } from './weigh-text.ts';
 
-interface Options {
-  readonly file: string;
-  readonly frame: number | null;
-  readonly mass: number | null;
-  readonly stature: number | null;
-  readonly scale: number | null;
-  readonly table: TableName | null;
-  readonly json: boolean;
-  readonly picture: string | null;
-}
+const PRINTERS = { json: reportJson, csv: reportCsv, text: reportText } as const;
+
+const HELD = 'Every frame is weighed as a held pose; speed is not counted.';
+
+/** A handful of drawings is no motion: from fewer frames no speed can be told from a change of pose. */
+const FEWEST_FRAMES = 6;
+
+/** Exit code where `--fail-on` names a verdict that occurs. */
+const FAILED = 1;
 
 export const weigh: Command = {
-  usage:
-    'weigh FILE [--frame N] [--mass KG] [--stature M] [--scale S] [--table T] [--json] [--picture OUT.svg]',
-  summary: 'Reads a scene (.json) or a clip (.bvh) and prints its balance.',
+  usage: WEIGH_USAGE,
+  summary: [
+    'Reads a scene (.json) or a clip (.bvh) and prints its balance.',
+    'A clip is weighed in motion; --at-rest weighs every frame as a held pose.',
+    '--fail-on falls,teeters ends with code 1 when a frame that was weighed falls or teeters; any verdict',
+    'may be named: holds, held, teeters, carried, airborne, falls, cannot-tell.',
+    'Exit code 0 when read, 1 as --fail-on asks, 2 on bad input.',
+  ].join('\n      '),
   async run(args, io) {
-    const options = readOptions(args);
-    const source = await open(options, io);
+    const options = readWeighOptions(args);
+    const source = await openSource(options, io);
     const [first, last] =
       options.frame === null ? [0, source.frameCount - 1] : [options.frame, options.frame];
     if (first < 0 || first >= source.frameCount) {
@@ -33,196 +45,90 @@ export const weigh: Command = {
         source.frameCount === 1 ? 'frame 0 only' : `frames 0 to ${source.frameCount - 1}`;
       throw new BadInput(`${options.file}: there is no frame ${first}; the file has ${there}`);
     }
-    const frames: WeighedFrame[] = [];
-    for (let frame = first; frame <= last; frame++) {
-      const scene = source.sceneAt(frame);
-      frames.push({ frame, time: frame / source.rate, scene, report: assess(scene) });
-    }
+    if (options.strip !== null && source.frameCount === 1)
+      throw new BadInput(
+        `--strip: ${options.file} is one pose; a strip needs the frames of a clip`,
+      );
+    const moves = source.frameCount >= FEWEST_FRAMES && !options.atRest;
+    const weighed = moves ? weighInMotion(source, first, last) : weighAtRest(source, first, last);
     if (options.picture !== null)
-      await draw(options.picture, source, frames[0] as WeighedFrame, io);
-    io.out(options.json ? reportJson(source, frames) : reportText(source, frames));
-    return 0;
+      await drawPicture(options.picture, source, weighed.frames[0] as WeighedFrame, io);
+    if (options.strip !== null) await write(options.strip, 'strip', stripSvg(source, weighed), io);
+    const held = source.frameCount > 1 && !moves;
+    const told = held ? { ...source, remarks: [...source.remarks, HELD] } : source;
+    io.out(PRINTERS[options.output](told, weighed));
+    return failure(options, source.frameCount, weighed, io);
   },
 };
 
-function readOptions(args: readonly string[]): Options {
-  const { values, positionals } = parse(args);
-  const [file, ...more] = positionals;
-  if (file === undefined) throw new BadInput('weigh needs a file: counterlean weigh FILE');
-  if (more.length > 0)
-    throw new BadInput(`weigh reads one file at a time; "${more[0]}" is one too many`);
-  const table = values.table ?? null;
-  if (table !== null && !(TABLES as readonly string[]).includes(table))
-    throw new BadInput(`--table: expected one of ${TABLES.join(', ')}, got "${table}"`);
-  return {
-    file,
-    frame: number('--frame', values.frame, { whole: true, above: -1 }),
-    mass: number('--mass', values.mass, { above: 0 }),
-    stature: number('--stature', values.stature, { above: 0 }),
-    scale: number('--scale', values.scale, { above: 0 }),
-    table: table as TableName | null,
-    json: values.json ?? false,
-    picture: values.picture ?? null,
-  };
-}
-
-function parse(args: readonly string[]) {
-  try {
-    return parseArgs({
-      args: joinNegative(args),
-      allowPositionals: true,
-      options: {
-        frame: { type: 'string' },
-        mass: { type: 'string' },
-        stature: { type: 'string' },
-        scale: { type: 'string' },
-        table: { type: 'string' },
-        json: { type: 'boolean' },
-        picture: { type: 'string' },
-      },
-    });
-  } catch (error) {
-    // parseArgs throws TypeErrors with codes ERR_PARSE_ARGS_*; their first sentence is clear enough.
-    if (!(error instanceof TypeError)) throw error;
-    const [first = ''] = error.message.split(/\.\s/);
-    throw new BadInput(`weigh: ${first.replace(/\.$/, '')}`);
+/** Exit code for pipelines, with the frames that made it on `err`. */
+function failure(
+  { failOn, file }: WeighOptions,
+  frameCount: number,
+  { frames }: Weighed,
+  io: CommandIo,
+): number {
+  if (failOn.length === 0) return 0;
+  const found = new Map<Verdict, number[]>();
+  for (const weighed of frames) {
+    for (const group of weighed.report.groups) {
+      const { verdict } = judgedOf(weighed, group);
+      if (!failOn.includes(verdict)) continue;
+      const at = found.get(verdict) ?? [];
+      found.set(verdict, at);
+      at.push(weighed.frame);
+    }
   }
-}
-
-/** `--mass -3` means --mass=-3: parseArgs would take the number for another option. */
-function joinNegative(args: readonly string[]): string[] {
-  const joined: string[] = [];
-  for (const arg of args) {
-    const before = joined.at(-1);
-    if (/^-[\d.]/.test(arg) && before?.startsWith('--') && !before.includes('='))
-      joined[joined.length - 1] = `${before}=${arg}`;
-    else joined.push(arg);
-  }
-  return joined;
-}
-
-function number(
-  name: string,
-  text: string | undefined,
-  { whole = false, above }: { whole?: boolean; above: number },
-): number | null {
-  if (text === undefined) return null;
-  const value = text.trim() === '' ? Number.NaN : Number(text);
-  if (Number.isFinite(value) && value > above && (!whole || Number.isInteger(value))) return value;
-  const expected = whole ? `a whole number of at least ${above + 1}` : `a number above ${above}`;
-  throw new BadInput(`${name}: expected ${expected}, got "${text}"`);
-}
-
-async function open(options: Options, io: CommandIo): Promise<WeighedSource> {
-  const kind = extname(options.file).toLowerCase();
-  if (kind === '.glb' || kind === '.gltf')
-    throw new BadInput(
-      `${options.file}: glTF files are not read yet; give a scene (.json) or a clip (.bvh)`,
-    );
-  if (kind !== '.json' && kind !== '.bvh')
-    throw new BadInput(
-      `${options.file}: expected a scene (.json) or a clip (.bvh), got "${kind === '' ? 'no ending' : kind}"`,
-    );
-  const text = await read(options.file, io);
-  try {
-    return kind === '.bvh' ? clipSource(options, text) : sceneSource(options, text);
-  } catch (error) {
-    // Sizes that no body can be built with: the core names the number and the range.
-    if (!(error instanceof RangeError)) throw error;
-    throw new BadInput(`${options.file}: ${error.message}`);
-  }
-}
-
-async function read(file: string, io: CommandIo): Promise<string> {
-  try {
-    return await io.readText(file);
-  } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
-    const why =
-      code === 'ENOENT'
-        ? 'there is no such file'
-        : code === 'EISDIR'
-          ? 'this is a folder, not a file'
-          : `the file cannot be read (${code ?? String(error)})`;
-    throw new BadInput(`${file}: ${why}`);
-  }
-}
-
-function sceneSource(options: Options, text: string): WeighedSource {
-  const result = readSceneJson(text);
-  if (!result.ok) throw new BadInput(`${options.file}: ${result.message}`);
-  if (options.scale !== null)
-    throw new BadInput('--scale is for clips; a scene file is in metres already');
-  const scene = resized(result.scene, options);
-  // Builds every body once, so that a size out of range is told as one.
-  for (const figure of scene.figures) buildBody(figure.body);
-  return {
-    source: options.file,
-    name: result.name ?? basename(options.file),
-    rate: 1,
-    frameCount: 1,
-    remarks: [],
-    sceneAt: () => scene,
-  };
-}
-
-/** A scene with the mass, stature or table that was given; only a scene of one figure can take them. */
-function resized(scene: Scene, { mass, stature, table }: Options): Scene {
-  if (mass === null && stature === null && table === null) return scene;
-  const [figure, ...others] = scene.figures;
-  if (figure === undefined || others.length > 0) {
-    throw new BadInput(
-      `--mass, --stature and --table go with one figure; this scene has ${scene.figures.length}`,
-    );
-  }
-  const body = {
-    ...figure.body,
-    ...(mass === null ? {} : { mass }),
-    ...(stature === null ? {} : { stature }),
-    ...(table === null ? {} : { table }),
-  };
-  // Standing on y = 0, all heights grow with the legs; the hips keep their place in plan.
-  const grown = buildBody(body).hipHeight / buildBody(figure.body).hipHeight;
-  const [x, y, z] = figure.pose.position;
-  const changed: Figure = {
-    ...figure,
-    body,
-    pose: { ...figure.pose, position: [x, y * grown, z] },
-  };
-  return { ...scene, figures: [changed] };
-}
-
-/** Weighed with when nothing is given; the sentence in the report says so. */
-const ASSUMED_MASS = 70;
-
-function clipSource(options: Options, text: string): WeighedSource {
-  const { mass, stature, scale, table } = options;
-  const result = readClip(text, {
-    mass: mass ?? ASSUMED_MASS,
-    table: table ?? 'deleva-male',
-    name: basename(options.file),
-    ...(stature === null ? {} : { stature }),
-    ...(scale === null ? {} : { scale }),
+  if (found.size === 0) return 0;
+  const list = [...found].map(([verdict, at]) => {
+    const more = at.length === 1 ? '' : ` and ${at.length - 1} more`;
+    const word = verdict === 'unknown' ? 'cannot tell' : verdict;
+    return frameCount === 1 ? word : `${word} at frame ${at[0]}${more}`;
   });
-  if (!result.ok) throw new BadInput(`${options.file}: line ${result.line}: ${result.message}`);
-  const { clip } = result;
-  const assumed =
-    mass === null ? [`No mass was given: weighed as ${ASSUMED_MASS} kg (--mass KG).`] : [];
-  return {
-    source: options.file,
-    name: basename(options.file),
-    rate: clip.rate,
-    frameCount: clip.frameCount,
-    remarks: [
-      ...clip.report.sentences,
-      ...assumed,
-      'Every frame is weighed as a held pose; speed is not counted.',
-    ],
-    sceneAt: (frame) => clip.sceneAt(frame),
-  };
+  io.err(`counterlean: ${file}: ${list.join('; ')}`);
+  return FAILED;
 }
 
-async function draw(
+function stripSvg(source: WeighedSource, { frames, motion }: Weighed): string {
+  const [about] = motion;
+  const first = frames[0]?.frame ?? 0;
+  const shown =
+    about === undefined
+      ? { frames: framesAtRest(frames), ticks: changesAtRest(frames, source.rate) }
+      : stripOf(about.reading);
+  const seen = shown.frames.filter(({ frame }) => frame >= first && frame < first + frames.length);
+  const worst = about?.reading.worst ?? null;
+  const worstFrame = worst === null ? undefined : about?.reading.frames[worst];
+  return drawStrip(seen, {
+    rate: source.rate,
+    ticks: shown.ticks,
+    mark: worst === null ? null : { frame: worst, word: `worst: frame ${worst}` },
+    title: `${source.name}: margin over ${frames.length} frames`,
+    description: worstFrame?.sentence ?? 'Every frame weighed as a held pose.',
+    theme: 'paper',
+    ground: 'paper',
+  });
+}
+
+/** Of a frame with several groups the one that is worst off is shown. */
+function framesAtRest(frames: readonly WeighedFrame[]): StripFrame[] {
+  return frames.flatMap((weighed) => {
+    const ratio = (group: { margin: { ratio: number | null } | null }): number =>
+      group.margin?.ratio ?? Number.POSITIVE_INFINITY;
+    const [worst] = [...weighed.report.groups].sort((a, b) => ratio(a) - ratio(b));
+    if (worst === undefined) return [];
+    return [
+      {
+        frame: weighed.frame,
+        verdict: judgedOf(weighed, worst).verdict,
+        ratio: worst.margin?.ratio ?? null,
+        moving: null,
+      },
+    ];
+  });
+}
+
+async function drawPicture(
   path: string,
   source: WeighedSource,
   frame: WeighedFrame,
@@ -238,10 +144,14 @@ async function draw(
     labelSize: 14,
     title,
   });
+  await write(path, 'picture', svg, io);
+}
+
+async function write(path: string, what: string, text: string, io: CommandIo): Promise<void> {
   try {
-    await io.writeText(path, svg);
+    await io.writeText(path, text);
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code ?? String(error);
-    throw new BadInput(`${path}: the picture cannot be written (${code})`);
+    throw new BadInput(`${path}: the ${what} cannot be written (${code})`);
   }
 }

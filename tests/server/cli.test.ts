@@ -95,6 +95,7 @@ const FILES: Readonly<Record<string, string>> = {
   'heavy.json': writeSceneJson(porter).replace('"mass": 62', '"mass": -62'),
   'still.bvh': CLIP,
   'cut.bvh': CLIP.slice(0, -40),
+  'rise.bvh': readFileSync(join(root, 'demo-data/clips/ferryman-rises.bvh'), 'utf8'),
 };
 
 interface Told {
@@ -219,6 +220,95 @@ describe('weigh in sentences', () => {
   });
 });
 
+describe('a clip weighed in motion', () => {
+  const rise = (...more: string[]) => told('weigh', 'rise.bvh', '--mass', '68', ...more);
+
+  it('gives the speeds of every frame beside the reading at rest', async () => {
+    const { code, out } = await rise('--json');
+    const { frames } = JSON.parse(out);
+    expect([code, frames.length]).toEqual([0, 44]);
+    const [group] = frames[20].groups;
+    expect(group.motion).toMatchObject({ velocity_m_s: expect.any(Array) });
+    // Hof, Gazendam & Sinke 2005, doi 10.1016/j.jbiomech.2004.03.025: it leads the plumb point by
+    // v / sqrt(g / l); l is the height of the centre over the floor.
+    const [, height, z] = group.centre_m;
+    const { velocity_m_s: velocity, extrapolated_centre_m: extrapolated } = group.motion;
+    expect(Math.abs(velocity[2])).toBeGreaterThan(0.05);
+    expect(extrapolated[2] - z).toBeCloseTo(velocity[2] / Math.sqrt(9.81 / height), 3);
+  });
+
+  it('calls carried what speed takes over the feet and would fall if held', async () => {
+    const { frames, motion } = JSON.parse((await rise('--json')).out);
+    const carried = frames
+      .map((frame: { groups: object[] }) => frame.groups[0])
+      .filter(({ verdict }: { verdict: string }) => verdict === 'carried');
+    expect(carried.length).toBeGreaterThan(4);
+    for (const group of carried) {
+      expect(group).toMatchObject({ verdict_at_rest: 'falls' });
+      expect(group.margin_m).toBeLessThan(0);
+      expect(group.motion.speed_has_m_s).toBeGreaterThan(group.motion.speed_needed_m_s);
+    }
+    expect(motion).toHaveLength(1);
+    expect(motion[0].verdict_frames.carried).toBe(carried.length);
+    expect((await rise()).out).toMatch(/^frames \d+-\d+: carried, margin of stability down to /m);
+  });
+
+  it('weighs one frame with the speed that its neighbours give it', async () => {
+    const all = JSON.parse((await rise('--json')).out).frames;
+    const one = JSON.parse((await rise('--json', '--frame', '8')).out).frames;
+    expect(one).toEqual([all[8]]);
+  });
+
+  it('weighs held poses when asked to, and a handful of drawings in any case', async () => {
+    const { out } = await rise('--at-rest', '--json');
+    const groups = JSON.parse(out).frames.flatMap((frame: { groups: object[] }) => frame.groups);
+    expect(groups.filter((group: object) => 'motion' in group)).toEqual([]);
+    expect((await told('weigh', 'still.bvh')).out).toContain('speed is not counted');
+  });
+
+  it('prints one CSV row a frame and group, with the header first', async () => {
+    const rows = (await rise('--csv')).out.trimEnd().split('\r\n');
+    expect(rows).toHaveLength(45);
+    expect(rows[0]).toMatch(/^source,frame,time_s,members,verdict,/);
+    expect(rows[1]).toMatch(/^rise\.bvh,0,0,/);
+  });
+
+  it('draws the margin over the frames', async () => {
+    const { code, written } = await rise('--strip', 'strip.svg');
+    expect(code).toBe(0);
+    expect(written['strip.svg']).toMatch(/^<svg [\s\S]*margin over 44 frames[\s\S]*<\/svg>\s*$/);
+  });
+
+  it('ends with code 1 where a named verdict occurs, and says at which frame', async () => {
+    const at = (verdicts: string) => rise('--at-rest', '--fail-on', verdicts);
+    const { frames } = JSON.parse((await rise('--at-rest', '--json')).out);
+    const seen = new Set(
+      frames.map((frame: { groups: { verdict: string }[] }) => frame.groups[0]?.verdict),
+    );
+    expect(seen).toContain('falls');
+    const caught = await at('teeters,falls');
+    expect(caught.code).toBe(1);
+    expect(caught.err).toEqual([
+      expect.stringMatching(
+        /^counterlean: rise\.bvh: falls at frame 0 and \d+ more; teeters at frame \d+/,
+      ),
+    ]);
+    expect(caught.out).toContain('falls');
+    // Held still nothing is carried; in motion it is.
+    expect(seen).not.toContain('carried');
+    expect(await at('carried')).toMatchObject({ code: 0, err: [] });
+    expect((await rise('--fail-on', 'carried')).code).toBe(1);
+  });
+
+  it('takes one pose for --fail-on as well', async () => {
+    expect((await told('weigh', 'porter.json', '--fail-on', 'falls,teeters')).code).toBe(0);
+    expect(await told('weigh', 'porter.json', '--fail-on', 'holds')).toMatchObject({
+      code: 1,
+      err: ['counterlean: porter.json: holds'],
+    });
+  });
+});
+
 describe('weigh --picture', () => {
   it('writes the drawing with the sentence in it, in plain colours', async () => {
     const { written, code } = await told('weigh', 'porter.json', '--picture', 'out.svg');
@@ -231,7 +321,10 @@ describe('weigh --picture', () => {
 describe('bad input ends with code 2 and one clear line', () => {
   it.each([
     [['weigh'], 'weigh needs a file: counterlean weigh FILE'],
-    [['wiegh', 'porter.json'], 'there is no command "wiegh"; there is weigh'],
+    [
+      ['wiegh', 'porter.json'],
+      'there is no command "wiegh"; there is weigh, serve, keep, restore, lead-link',
+    ],
     [['weigh', 'none.json'], 'none.json: there is no such file'],
     [
       ['weigh', 'porter.json', 'still.bvh'],
@@ -274,6 +367,26 @@ describe('bad input ends with code 2 and one clear line', () => {
       'walk.glb: glTF files are not read yet; give a scene (.json) or a clip (.bvh)',
     ],
     [['weigh', 'walk.fbx'], 'walk.fbx: expected a scene (.json) or a clip (.bvh), got ".fbx"'],
+    [
+      ['weigh', 'porter.json', '--strip', 'a.svg'],
+      '--strip: porter.json is one pose; a strip needs the frames of a clip',
+    ],
+    [
+      ['weigh', 'still.bvh', '--strip', 'a.svg', '--frame', '1'],
+      '--strip shows all frames of a clip and does not go with --frame',
+    ],
+    [
+      ['weigh', 'still.bvh', '--strip', 'nowhere/a.svg'],
+      'nowhere/a.svg: the strip cannot be written (ENOENT)',
+    ],
+    [
+      ['weigh', 'porter.json', '--json', '--csv'],
+      '--json and --csv are two ways to print; give one of them',
+    ],
+    [
+      ['weigh', 'porter.json', '--fail-on', 'wobbles'],
+      '--fail-on: expected some of holds, teeters, falls, airborne, carried, held, cannot-tell, with commas, got "wobbles"',
+    ],
     [
       ['weigh', 'porter.json', '--picture', 'nowhere/a.svg'],
       'nowhere/a.svg: the picture cannot be written (ENOENT)',
