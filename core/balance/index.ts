@@ -6,6 +6,36 @@ export type {
   RegionOptions,
 } from './region/index.ts';
 export { equilibriumRegion } from './region/index.ts';
+export { study } from './study/study.ts';
+export type {
+  Arrow,
+  Band,
+  CannotTell,
+  ContactLoads,
+  ContactShare,
+  Drop,
+  FootShare,
+  FrictionDemand,
+  GripStudy,
+  GroupStudy,
+  ImpliedWeight,
+  JointPull,
+  LetGo,
+  MassBand,
+  PartAfter,
+  Pull,
+  Pushes,
+  Sensitivity,
+  Sentence,
+  Study,
+  StudyOptions,
+  Sturdiness,
+  Subject,
+  SupportEdge,
+  Tipping,
+  Told,
+} from './study/types.ts';
+export { SUBJECTS } from './study/types.ts';
 export {
   type BalanceReport,
   type FigureReading,

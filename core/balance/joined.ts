@@ -5,6 +5,7 @@ import { type Linkage, type Pin, type Stiff, weightOf } from './linkage.ts';
 import { Memo } from './memo.ts';
 import { pushes } from './pushes.ts';
 import {
+  type ContactPoint,
   type EquilibriumRegion,
   type Grip,
   type GroupContact,
@@ -22,11 +23,20 @@ export interface Rigid {
   readonly atRest: boolean;
 }
 
+/** How contacts become points of the solver. */
+export type Points = (
+  contacts: readonly Contact[],
+  part: 'outline' | 'functional',
+) => readonly ContactPoint[];
+
 /**
  * The bodies of a group for the solver; null while a mass is unknown. Hands in hands pull; where the
  * group is at rest only if they push (two who lean against each other), they push.
  */
-export function rigidGroup({ bodies, bodyOf, pins }: Linkage): Rigid | null {
+export function rigidGroup(
+  { bodies, bodyOf, pins }: Linkage,
+  points: Points = withoutCorners,
+): Rigid | null {
   const weights = bodies.map(weightOf);
   if (!weights.every((weight) => weight !== null)) return null;
   const masses = bodies.map(({ id }, i) => ({
@@ -36,7 +46,7 @@ export function rigidGroup({ bodies, bodyOf, pins }: Linkage): Rigid | null {
     centre: weights[i]!.centre,
   }));
   const onto = (part: 'outline' | 'functional') =>
-    bodies.flatMap((body) => contactsOf(body, bodyOf, part));
+    bodies.flatMap((body) => contactsOf(body, bodyOf, part, points));
   const outline = { bodies: masses, contacts: onto('outline') };
   const ways = pushing(pins).map((pairs) =>
     pins.map((pin) => gripOf(pin, pairs.includes(pairOf(pin)))),
@@ -77,11 +87,13 @@ const ACROSS = 0.1;
 
 /** What the outlines of joined bodies may lose at rounded corners, metres; halves the solver's work. */
 const CORNERS = 2e-3;
+const withoutCorners: Points = (contacts, part) => pushes(contacts, part, CORNERS);
 
 function contactsOf(
   { id, contacts }: Stiff,
   bodyOf: ReadonlyMap<string, string>,
   part: 'outline' | 'functional',
+  points: Points,
 ): GroupContact[] {
   const carriers = new Map<string, Contact[]>();
   for (const contact of contacts) {
@@ -93,7 +105,7 @@ function contactsOf(
     list.push(contact);
   }
   return [...carriers].flatMap(([carrier, touching]) =>
-    pushes(touching, part, CORNERS).map((point) => ({
+    points(touching, part).map((point) => ({
       ...point,
       on: id,
       ...(carrier === '' ? {} : { against: carrier }),

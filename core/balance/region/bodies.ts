@@ -4,7 +4,7 @@ import { length, normalise } from '../../geometry/vec3.ts';
 import { checkPoint, checkPositive, checkShape, fail, readContacts } from './check-input.ts';
 import { DEFAULT_REACH_M, DEFAULT_TOLERANCE_M, regionOf } from './equilibrium-region.ts';
 import { buildProgram, largest, type ProgramSpec, type Support, smallest } from './program.ts';
-import { type Limit, pushOf, type Range } from './static-loads.ts';
+import { type Limit, pushOf, type Range, roughened } from './static-loads.ts';
 import { GRAVITY } from './tipping.ts';
 import type { ConeShape, ContactPoint, EquilibriumRegion, RegionOptions } from './types.ts';
 
@@ -207,8 +207,7 @@ function weighPart(group: Group, ids: readonly string[], options: GroupOptions):
   const { plumb, region } = asOneBody(part, onWorld, options);
   const margin_m = region && region.length > 0 ? signedMargin(plumb, region) : null;
   if (holds) return { bodies: ids, outcome: 'holds', margin_m, direction: null };
-  const rough = spec.supports.map((s) => ({ ...s, friction: Math.max(s.friction, 1e3) }));
-  const slides = buildProgram({ ...spec, supports: rough }).simplex.feasible();
+  const slides = buildProgram({ ...spec, supports: roughened(spec.supports) }).simplex.feasible();
   if (slides) return { bodies: ids, outcome: 'slides', margin_m, direction: null };
   return { bodies: ids, outcome: 'tips', margin_m, direction: region && tipping(plumb, region) };
 }
@@ -266,14 +265,20 @@ function partsOf(group: Group): readonly (readonly string[])[] {
   return parts.map((part) => [...partOf].filter(([, p]) => p === part).map(([id]) => id));
 }
 
-interface ReadGroup {
+/** A group as a program. */
+export interface ReadGroup {
   readonly spec: ProgramSpec;
   readonly total_N: number;
   /** Contacts by patch, in the order of the program; grips follow them. */
   readonly patches: readonly { readonly name: string; readonly on: string }[];
 }
 
-function readGroup(group: Group, options: GroupOptions): ReadGroup {
+/**
+ * Checks a group and brings it into the form of a program: weights, caps and limits in shares of the
+ * total weight; patches of contacts first, then one per grip.
+ * @throws RangeError as `groupBalance`
+ */
+export function readGroup(group: Group, options: GroupOptions = {}): ReadGroup {
   const gravity = options.gravity ?? GRAVITY;
   const shape = options.edges ?? 'round';
   checkPositive('options.gravity', gravity);

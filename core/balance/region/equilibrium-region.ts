@@ -143,7 +143,8 @@ function whyEmpty(spec: ProgramSpec): EmptyReason {
     hold: s.hold === null || s.hold === 0 ? s.hold : Number.POSITIVE_INFINITY,
   });
   if (without(uncapped)) return 'caps too low';
-  const rough = (s: Support): Support => ({ ...s, friction: Math.max(s.friction, ROUGH) });
+  const rough = (s: Support): Support =>
+    s.grip === true ? s : { ...s, friction: Math.max(s.friction, ROUGH) };
   if (without(rough)) return 'too slippery';
   return without((s) => rough(uncapped(s))) ? 'caps too low' : 'nothing carries';
 }

@@ -13,22 +13,36 @@ export {
   isAtRest,
   letGo,
   type PartAlone,
+  type ReadGroup,
+  readGroup,
 } from './bodies.ts';
 export { coneGenerators, tangents } from './cones.ts';
-export { equilibriumRegion } from './equilibrium-region.ts';
+export { equilibriumRegion, oracleOf } from './equilibrium-region.ts';
 export {
   type CentringMass,
   centringMass,
   impliedMassRange,
   type MassRange,
 } from './implied-load.ts';
+export { likelyForces } from './likely-forces.ts';
+export {
+  buildProgram,
+  type LoadColumn,
+  largest,
+  type Program,
+  type ProgramSpec,
+  type Support as ProgramSupport,
+  smallest,
+} from './program.ts';
 export {
   type ContactLoad,
   frictionScale,
   type HeldStill,
   type Limit,
+  leastFriction,
   type NotHeld,
   pushLimit,
+  pushOf,
   type Range,
   type StaticOptions,
   staticLoads,

@@ -117,12 +117,27 @@ export function frictionScale(
   options: StaticOptions = {},
 ): number | null {
   const spec = standing(contacts, centre, options);
-  const holds = (factor: number): boolean =>
+  return contacts.length === 0
+    ? null
+    : leastFriction(spec, (s, factor) => s.friction * factor, 1e-6);
+}
+
+/**
+ * The smallest value of one number that sets every coefficient with which all bodies can be at rest, by
+ * bisection; 0: none needed; null: no friction would do.
+ * @param friction coefficient of a contact for a value; grips stay as they are
+ * @param precision share of the value to which it is found
+ */
+export function leastFriction(
+  spec: ProgramSpec,
+  friction: (support: Support, value: number) => number,
+  precision: number,
+): number | null {
+  const holds = (value: number): boolean =>
     buildProgram({
       ...spec,
-      supports: spec.supports.map((s) => ({ ...s, friction: s.friction * factor })),
+      supports: withFriction(spec.supports, (s) => friction(s, value)),
     }).simplex.feasible();
-  if (contacts.length === 0) return null;
   if (holds(0)) return 0;
   let low = 0;
   let high = 1;
@@ -131,13 +146,24 @@ export function frictionScale(
     high *= 2;
     if (high > MOST_FRICTION) return null;
   }
-  while (high - low > 1e-6 * high) {
+  while (high - low > precision * high) {
     const middle = (low + high) / 2;
     if (holds(middle)) high = middle;
     else low = middle;
   }
   return high;
 }
+
+/** Other coefficients at the contacts; a grip's line is no friction. */
+export const withFriction = (
+  supports: readonly Support[],
+  friction: (support: Support) => number,
+): readonly Support[] =>
+  supports.map((s) => (s.grip === true ? s : { ...s, friction: friction(s) }));
+
+/** As much friction as one likes. */
+export const roughened = (supports: readonly Support[]): readonly Support[] =>
+  withFriction(supports, (s) => Math.max(s.friction, ROUGH));
 
 /** Loads are known to about this share of the weight. */
 const LOAD_WORTH = 1e-7;
@@ -150,7 +176,7 @@ const ROUGH = 1e3;
 export interface Limit {
   /** The largest value; Infinity where nothing stops it. */
   readonly value: number;
-  /** What happens beyond it; with `slides`, more friction would have held longer. */
+  /** What happens beyond it; with `slides`, more friction would have held at least 1 % longer. */
   readonly ends: 'tips' | 'slides' | 'never';
 }
 
@@ -198,6 +224,9 @@ export function pushLimit(
   return limit && { value: limit.value * weight_N, ends: limit.ends };
 }
 
+/** More friction must carry this much farther to be what was missing: where both end at once, it tips. */
+const WORTH_FRICTION = 0.01;
+
 /** Largest level of an extra load, and whether more friction would have allowed more. */
 export function pushOf(
   spec: ProgramSpec,
@@ -213,8 +242,8 @@ export function pushOf(
   if (value === null) return null;
   if (value === Number.POSITIVE_INFINITY) return { value, ends: 'never' };
   if (!askEnds) return { value, ends: 'tips' };
-  const rough = most(spec.supports.map((s) => ({ ...s, friction: Math.max(s.friction, ROUGH) })));
-  const slides = rough !== null && rough > value * (1 + 1e-6) + 1e-7;
+  const rough = most(roughened(spec.supports));
+  const slides = rough !== null && rough > value * (1 + WORTH_FRICTION) + 1e-7;
   return { value, ends: slides ? 'slides' : 'tips' };
 }
 

@@ -15,7 +15,7 @@ export interface Study {
 export interface StudyOptions {
   /** Frames a second in which times are also told, default 24. */
   readonly rate?: number | undefined;
-  /** Height above the floor at which figures are pushed, metres; default: each one's chest. */
+  /** Height above the lowest contact at which figures are pushed, metres; default: each one's chest. */
   readonly pushHeight?: number | undefined;
   /** Directions in which tipping is tried, default 16, evenly round from forwards to the left. */
   readonly directions?: number | undefined;
@@ -73,7 +73,7 @@ export interface GroupStudy {
   readonly grips: readonly GripStudy[];
   /** What would pass between each two bodies that grips join, if they pulled level. */
   readonly pulls: readonly Pull[];
-  /** One per closed grip and per carried load. */
+  /** One per closed grip, per two that hold on by several grips, and per carried load. */
   readonly letGo: readonly LetGo[];
   /** One per load that someone carries. */
   readonly implied: readonly ImpliedWeight[];
@@ -205,8 +205,11 @@ export interface SupportEdge {
   readonly to: Vec2;
   /** Ids of the contacts that carry everything when the centre is on this edge. */
   readonly contacts: readonly string[];
-  /** `outline`: an edge of the contacts themselves. `friction`: made by pushes against each other. */
-  readonly made: 'outline' | 'friction';
+  /**
+   * `outline`: an edge of the contacts themselves. `friction`: made by pushes against each other.
+   * `grips`: where joined bodies can no longer hold each other.
+   */
+  readonly made: 'outline' | 'friction' | 'grips';
 }
 
 // ---- grips and letting go
@@ -248,12 +251,19 @@ export interface Pull {
   readonly second_N: Band | null;
   /** Whether the two have a pull in common. */
   readonly meet: boolean;
+  /**
+   * What must pass along the line through all their hands together, over all equilibria of the group;
+   * null where it is not at rest.
+   */
+  readonly passes_N: Band | null;
   readonly sentence: string;
 }
 
 export interface LetGo {
   readonly what:
     | { readonly kind: 'grip'; readonly grip: string }
+    /** All grips between the same two at once; only where they have several. */
+    | { readonly kind: 'grips'; readonly grips: readonly string[] }
     | { readonly kind: 'load'; readonly load: string };
   readonly parts: readonly PartAfter[];
   readonly sentence: string;
@@ -269,6 +279,7 @@ export interface PartAfter {
   readonly direction: Vec2 | null;
   readonly heading: string | null;
   readonly topple: Topple | null;
+  /** Of what is airborne; null also where nothing lies beneath. */
   readonly drop: Drop | null;
 }
 
@@ -291,8 +302,8 @@ export interface Drop extends Moment {
   /** Where its centre ends. */
   readonly to: Vec3;
   readonly height_m: number;
-  /** Surface or load that it lands on; null: nothing lies beneath. */
-  readonly onto: string | null;
+  /** Name of the surface or load that it lands on. */
+  readonly onto: string;
 }
 
 // ---- what must be so for the pose to hold
@@ -388,7 +399,7 @@ export interface Sturdiness {
 }
 
 export interface UnderTable {
-  /** "de Leva female", or "segment masses 10 % off, worst way". */
+  /** Name of the table, or "segment masses 10 % off": each in the worse way, in eight directions. */
   readonly name: string;
   readonly verdict: Verdict;
   readonly margin_m: number | null;

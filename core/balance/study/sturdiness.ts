@@ -1,0 +1,151 @@
+import { type BodySpec, TABLES, type TableName, tableInfo } from '../../body/index.ts';
+import { applyTransform, length, scale, type Vec2, type Vec3 } from '../../geometry/index.ts';
+import type { PosedFigure } from '../../pose/index.ts';
+import { bodyOf } from '../../scene/index.ts';
+import { readGroup } from '../assess.ts';
+import { inWords } from '../sentence.ts';
+import type { Reading } from '../types.ts';
+import type { Rig } from './rig.ts';
+import type { Sturdiness, Told, UnderTable } from './types.ts';
+import { cannotTell } from './words.ts';
+
+/** By how much a segment's share may be off in the worst case, and the directions in which it is tried. */
+const OFF = 0.1;
+const DIRECTIONS = 8;
+
+/**
+ * The verdict under other shares of body mass: the same drawn skeleton with the mass shares and relative
+ * centres of every published table, and with each segment's mass a tenth too large or too small in the
+ * way that shifts the centre most, in eight directions.
+ */
+export function sturdinessOf(rig: Rig): Told<Sturdiness> {
+  const what = 'how sturdy the verdict is';
+  if (rig.missing.length > 0)
+    return cannotTell(what, `the mass of ${rig.missing.join(' and ')} is not set`);
+  if (rig.group.figures.length === 0) return cannotTell(what, 'there is no body in it');
+  if (rig.contacts.length === 0) return cannotTell(what, 'nothing touches a surface');
+  const under = [
+    ...TABLES.map((table) =>
+      underTable(tableInfo(table).name, [weighed(rig, (posed) => centreUnder(posed, table))]),
+    ),
+    underTable(
+      'segment masses 10 % off',
+      Array.from({ length: DIRECTIONS }, (_, i) => {
+        const turn = (2 * Math.PI * i) / DIRECTIONS;
+        const u: Vec2 = [Math.cos(turn), Math.sin(turn)];
+        return weighed(rig, (posed) => farthestCentre(posed, u));
+      }),
+    ),
+  ];
+  const { verdict } = rig.reading;
+  const other = under.find((row) => row.verdict !== verdict);
+  return {
+    kind: 'told',
+    sentence: sentenceOf(verdict, under, other),
+    sturdy: other === undefined,
+    under,
+  };
+}
+
+/** The group's reading with every figure's centre found anew. */
+function weighed({ group, world }: Rig, centreOf: (posed: PosedFigure) => Vec3): Reading {
+  const mine = new Set(group.figures.map(({ id }) => id));
+  const posed = new Map(
+    [...world.posed].map(([id, figure]) => [
+      id,
+      mine.has(id) ? { ...figure, centre: centreOf(figure) } : figure,
+    ]),
+  );
+  return readGroup(group, { ...world, posed });
+}
+
+/** The worst of some readings under one name. */
+function underTable(name: string, readings: readonly Reading[]): UnderTable {
+  const distance = ({ margin }: Reading): number => margin?.distance ?? Number.POSITIVE_INFINITY;
+  const worst = readings.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+  return { name, verdict: worst.verdict, margin_m: worst.margin?.distance ?? null };
+}
+
+/** The mass centre with another table's shares, on the lengths that are drawn. */
+function centreUnder({ body, segments }: PosedFigure, table: TableName): Vec3 {
+  if (body.spec.table === table) return meanOf(ownMasses({ body, segments }));
+  const spec: BodySpec = { ...body.spec, table };
+  const other = bodyOf(spec);
+  return meanOf(
+    Object.values(body.segments).map(({ name, end }) => {
+      const given = other.segments[name];
+      const size = length(given.end);
+      const stretch = size > 0 ? length(end) / size : 1;
+      return massAt(segments[name], given.mass, scale(given.centre, stretch));
+    }),
+  );
+}
+
+/** The mass centre farthest in a plan direction when every segment's mass may be off. */
+function farthestCentre(posed: Pick<PosedFigure, 'body' | 'segments'>, [ux, uz]: Vec2): Vec3 {
+  const masses = ownMasses(posed);
+  const along = (p: Vec3): number => p[0] * ux + p[2] * uz;
+  let centre = meanOf(masses);
+  // What lies beyond the centre counts heavier; the centre moves, so again until nothing changes sides.
+  for (let round = 0; round < ROUNDS; round++) {
+    const next = meanOf(
+      masses.map(({ mass, at }) => ({
+        mass: mass * (along(at) > along(centre) ? 1 + OFF : 1 - OFF),
+        at,
+      })),
+    );
+    if (length([next[0] - centre[0], next[1] - centre[1], next[2] - centre[2]]) < 1e-9) break;
+    centre = next;
+  }
+  return centre;
+}
+
+const ROUNDS = 6;
+
+interface MassAt {
+  readonly mass: number;
+  readonly at: Vec3;
+}
+
+const ownMasses = ({ body, segments }: Pick<PosedFigure, 'body' | 'segments'>): readonly MassAt[] =>
+  Object.values(body.segments).map(({ name, mass, centre }) =>
+    massAt(segments[name], mass, centre),
+  );
+
+const massAt = (frame: PosedFigure['segments']['pelvis'], mass: number, local: Vec3): MassAt => ({
+  mass,
+  at: applyTransform(frame, local),
+});
+
+function meanOf(masses: readonly MassAt[]): Vec3 {
+  let total = 0;
+  let sum: Vec3 = [0, 0, 0];
+  for (const { mass, at } of masses) {
+    total += mass;
+    sum = [sum[0] + mass * at[0], sum[1] + mass * at[1], sum[2] + mass * at[2]];
+  }
+  return scale(sum, 1 / total);
+}
+
+const VERBS: Readonly<Record<string, string>> = {
+  holds: 'Holds',
+  teeters: 'Teeters',
+  falls: 'Falls',
+};
+
+function sentenceOf(
+  verdict: Reading['verdict'],
+  under: readonly UnderTable[],
+  other: UnderTable | undefined,
+): string {
+  if (other !== undefined) {
+    const verb = (VERBS[other.verdict] ?? other.verdict).toLowerCase();
+    return `Depends on the body's masses: with ${other.name} it ${verb}.`;
+  }
+  const margins = under.flatMap(({ margin_m }) => (margin_m === null ? [] : [margin_m]));
+  const start = `${VERBS[verdict]} under every table and with segment masses 10 % off`;
+  if (margins.length === 0) return `${start}.`;
+  return verdict === 'falls'
+    ? `${start}, by ${inWords(Math.max(0, -Math.max(...margins)))} at least.`
+    : `${start}, with ${inWords(Math.max(0, Math.min(...margins)))} of room at worst.`;
+}
