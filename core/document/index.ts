@@ -22,6 +22,7 @@ export {
   type Recorded,
   readHistory,
   readPeople,
+  readStamp,
   readStamps,
   recordMap,
   type Stamp,

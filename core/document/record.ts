@@ -55,13 +55,19 @@ export const readPeople = (doc: Y.Doc): Map<string, Person> =>
     return { id, name: asText(fields.name) ?? 'Someone', ink: asNumber(fields.ink) ?? 0, role };
   });
 
+function toStamp(value: unknown): Stamp | null {
+  const fields = asRecord(value);
+  const by = asText(fields?.by);
+  const at = asText(fields?.at);
+  return by && at ? { by, at } : null;
+}
+
 export const readStamps = (doc: Y.Doc): Map<string, Stamp> =>
-  readAll(recordMap(doc, 'stamps'), (_, value) => {
-    const fields = asRecord(value);
-    const by = asText(fields?.by);
-    const at = asText(fields?.at);
-    return by && at ? { by, at } : null;
-  });
+  readAll(recordMap(doc, 'stamps'), (_, value) => toStamp(value));
+
+/** One stamp, without reading the others; null when there is none. */
+export const readStamp = (doc: Y.Doc, id: string): Stamp | null =>
+  toStamp(recordMap(doc, 'stamps').get(id));
 
 export const readHistory = (doc: Y.Doc): Map<string, Recorded> =>
   readAll(recordMap(doc, 'history'), (_, value) => {

@@ -1,2 +1,2 @@
-export { CLOSE, MESSAGE_REFUSED, MESSAGE_SAVED } from './messages.ts';
+export { CLOSE, MESSAGE_HELD, MESSAGE_REFUSED, MESSAGE_SAVED } from './messages.ts';
 export { DOCUMENTS, type DocumentName, mayWrite, ROLES, type Role } from './roles.ts';

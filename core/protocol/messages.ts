@@ -12,6 +12,13 @@ export const MESSAGE_SAVED = 100;
 /** Server -> client: varstring reason. The last update was refused and has not been applied. */
 export const MESSAGE_REFUSED = 101;
 
+/**
+ * Server -> client: varstring reason. The server cannot take changes just now (its disk is full). What
+ * was sent has not been applied and is not lost: the client keeps it, and once there is room the
+ * server closes with `comeBack` and takes it then.
+ */
+export const MESSAGE_HELD = 102;
+
 /** Socket close codes (4000-4999 are an application's own, RFC 6455 section 7.4.2). */
 export const CLOSE = {
   /** No cookie, or one that is not valid any more: join again. */

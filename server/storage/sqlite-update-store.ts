@@ -1,8 +1,9 @@
 import { crc32 } from 'node:zlib';
-import type { Database } from 'better-sqlite3';
+import SqliteDatabase, { type Database } from 'better-sqlite3';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import {
+  type Author,
   type DocumentKey,
   keyText,
   type StoredDocument,
@@ -10,12 +11,21 @@ import {
   type UpdateStore,
 } from './update-store.ts';
 
-// How long the first update of a batch waits for company. Long enough for the writers of one frame to
-// share an fsync, short against the time that a person takes to notice "saving".
-const GROUP_COMMIT_MS = 4;
+// How long the first update of a batch waits for company. Others see an edit after its commit, so it is
+// the shortest wait there is: what arrives while a commit is under way makes the next batch anyway.
+const GROUP_COMMIT_MS = 1;
+
+// How often a store that is full tries whether there is room again, and what it tries with: more than
+// the pages that a database has left over here and there.
+const RETRY_MS = 2000;
+const TRIAL_BYTES = 256 * 1024;
 
 interface Batch {
-  readonly updates: { readonly key: DocumentKey; readonly bytes: Uint8Array }[];
+  readonly updates: {
+    readonly key: DocumentKey;
+    readonly bytes: Uint8Array;
+    readonly authors: readonly Author[];
+  }[];
   readonly committed: Promise<void>;
   readonly resolve: () => void;
   readonly reject: (cause: unknown) => void;
@@ -34,7 +44,9 @@ export class SqliteUpdateStore implements UpdateStore {
   readonly #clock: Clock;
   readonly #log: Log;
   readonly #statements: ReturnType<typeof prepare>;
+  readonly #onRoom: (() => void)[] = [];
   #batch: Batch | null = null;
+  #retry: Timer | null = null;
 
   constructor(database: Database, clock: Clock, log: Log) {
     this.#database = database;
@@ -43,11 +55,20 @@ export class SqliteUpdateStore implements UpdateStore {
     this.#statements = prepare(database);
   }
 
+  get isFull(): boolean {
+    return this.#retry !== null;
+  }
+
+  whenRoom(run: () => void): void {
+    this.#onRoom.push(run);
+  }
+
   async load(key: DocumentKey): Promise<StoredDocument> {
     this.#flush();
     const { review, document } = key;
     const snapshot = this.#statements.readSnapshot.get(review, document) as Row | undefined;
     const rows = this.#statements.readLog.all(review, document) as Row[];
+    const authors = this.#statements.readAuthors.all(review, document) as Author[];
     let quarantined = 0;
     const isSound = (row: Row, kind: 'update' | 'snapshot'): boolean => {
       if (crc32(row.bytes) === row.crc) return true;
@@ -58,13 +79,14 @@ export class SqliteUpdateStore implements UpdateStore {
     return {
       snapshot: snapshot && isSound(snapshot, 'snapshot') ? snapshot.bytes : null,
       updates: rows.filter((row) => isSound(row, 'update')),
+      authors: new Map(authors.map(({ client, person }) => [client, person])),
       quarantined,
     };
   }
 
-  append(key: DocumentKey, bytes: Uint8Array): Promise<void> {
+  append(key: DocumentKey, bytes: Uint8Array, authors: readonly Author[] = []): Promise<void> {
     this.#batch ??= this.#openBatch();
-    this.#batch.updates.push({ key, bytes });
+    this.#batch.updates.push({ key, bytes, authors });
     return this.#batch.committed;
   }
 
@@ -82,6 +104,7 @@ export class SqliteUpdateStore implements UpdateStore {
   }
 
   async close(): Promise<void> {
+    if (this.#retry !== null) this.#clock.cancel(this.#retry);
     this.#flush();
   }
 
@@ -112,16 +135,42 @@ export class SqliteUpdateStore implements UpdateStore {
     if (batch !== null) this.#clock.cancel(batch.timer);
     try {
       this.#database.transaction(() => {
-        for (const { key, bytes } of batch?.updates ?? []) {
-          this.#statements.append.run(key.review, key.document, bytes, crc32(bytes));
+        for (const { key, bytes, authors } of batch?.updates ?? []) {
+          const { review, document } = key;
+          this.#statements.append.run(review, document, bytes, crc32(bytes));
+          for (const { client, person } of authors) {
+            this.#statements.bind.run(review, document, client, person);
+          }
         }
         alongside?.();
       })();
     } catch (cause) {
+      if (isFull(cause)) this.#waitForRoom();
       batch?.reject(cause);
       throw cause;
     }
     batch?.resolve();
+  }
+
+  #waitForRoom(): void {
+    if (this.#retry !== null) return;
+    this.#log.problem('There is no room left for data: the review can be read, not changed.');
+    this.#tryLater();
+  }
+
+  #tryLater(): void {
+    this.#retry = this.#clock.after(RETRY_MS, () => {
+      try {
+        this.#statements.append.run('', '', Buffer.alloc(TRIAL_BYTES), 0);
+        this.#statements.dropTrials.run();
+      } catch {
+        this.#tryLater();
+        return;
+      }
+      this.#retry = null;
+      this.#log.info('There is room for data again.');
+      for (const run of this.#onRoom) run();
+    });
   }
 
   #setAside(
@@ -150,6 +199,11 @@ export class SqliteUpdateStore implements UpdateStore {
   }
 }
 
+/** Whether a commit failed for want of room: the disk is full, or a quota is used up. */
+const isFull = (cause: unknown): boolean =>
+  cause instanceof SqliteDatabase.SqliteError &&
+  (cause.code === 'SQLITE_FULL' || cause.code === 'SQLITE_IOERR_WRITE');
+
 /** Statements are prepared once: preparing costs about ten times what running does. */
 function prepare(database: Database) {
   return {
@@ -159,6 +213,12 @@ function prepare(database: Database) {
     readLog: database.prepare(
       'SELECT seq, bytes, crc FROM update_log WHERE review = ? AND document = ? ORDER BY seq',
     ),
+    readAuthors: database.prepare(
+      'SELECT client, person FROM authors WHERE review = ? AND document = ?',
+    ),
+    bind: database.prepare(
+      'INSERT OR IGNORE INTO authors (review, document, client, person) VALUES (?, ?, ?, ?)',
+    ),
     lastSeq: database.prepare(
       'SELECT coalesce(max(seq), 0) AS last FROM update_log WHERE review = ? AND document = ?',
     ),
@@ -166,6 +226,8 @@ function prepare(database: Database) {
       'DELETE FROM update_log WHERE review = ? AND document = ? AND seq <= ?',
     ),
     dropUpdate: database.prepare('DELETE FROM update_log WHERE seq = ?'),
+    // Reviews have names; a trial has none.
+    dropTrials: database.prepare(`DELETE FROM update_log WHERE review = ''`),
     readSnapshot: database.prepare(
       'SELECT seq, bytes, crc FROM snapshots WHERE review = ? AND document = ?',
     ),

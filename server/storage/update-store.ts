@@ -8,10 +8,18 @@ export interface DocumentKey {
 
 export const keyText = ({ review, document }: DocumentKey): string => `${review}/${document}`;
 
+/** One binding of a Yjs client id to a person, for good. */
+export interface Author {
+  readonly client: number;
+  readonly person: string;
+}
+
 /** What is stored of a document. Applying the snapshot and then the updates gives its state. */
 export interface StoredDocument {
   readonly snapshot: Uint8Array | null;
   readonly updates: readonly StoredUpdate[];
+  /** Whose each client id is, by client id. */
+  readonly authors: ReadonlyMap<number, string>;
   /** Rows that could not be read; they are kept apart and have been reported. */
   readonly quarantined: number;
 }
@@ -27,14 +35,22 @@ export interface StoredUpdate {
  * every implementation must do.
  */
 export interface UpdateStore {
+  /** True while there is no room for anything more: reading goes on, appending would fail. */
+  readonly isFull: boolean;
+
+  /** Runs each time when there is room again. */
+  whenRoom(run: () => void): void;
+
   /** The whole document, everything appended before included. */
   load(key: DocumentKey): Promise<StoredDocument>;
 
   /**
-   * Adds an update. Updates appended within one tick are committed together.
+   * Adds an update. Updates appended within one tick are committed together, and their promises are
+   * one and the same.
+   * @param authors client ids that the update binds, kept in the same commit
    * @returns resolves when the update is on disk; rejects when its commit failed
    */
-  append(key: DocumentKey, update: Uint8Array): Promise<void>;
+  append(key: DocumentKey, update: Uint8Array, authors?: readonly Author[]): Promise<void>;
 
   /**
    * Replaces everything appended to the document so far by one snapshot, in one transaction. The

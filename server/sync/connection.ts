@@ -1,11 +1,11 @@
 import type { Person } from '../../core/document/record.ts';
 import { CLOSE, mayWrite, type Role } from '../../core/protocol/index.ts';
-import { judge } from './gate.ts';
 import type { Holder } from './presence.ts';
 import type { Room } from './room.ts';
 import {
   answerFrame,
   awarenessFrame,
+  heldFrame,
   type Message,
   questionFrame,
   readMessage,
@@ -40,6 +40,10 @@ export class Connection implements Holder {
   readonly #line: Line;
   /** Resolves when what this connection sent is on disk. */
   #durable: Promise<void> = Promise.resolve();
+  /** The same promise while it has not resolved. */
+  #owing: Promise<void> | null = null;
+  /** Something was not taken because there was no room for it. */
+  #held = false;
   #open = true;
 
   /** Joins the room, asks for what the client has that the server misses, and shows who is here. */
@@ -60,6 +64,11 @@ export class Connection implements Holder {
 
   get role(): Role {
     return this.#person.role;
+  }
+
+  /** Whether something that the client sent waits for room on the server. */
+  get isHeld(): boolean {
+    return this.#held;
   }
 
   /** Takes in one message of the client. */
@@ -111,7 +120,7 @@ export class Connection implements Holder {
   #handle(message: Message): string | null {
     switch (message.kind) {
       case 'question':
-        this.send(answerFrame(this.#room.doc, message.stateVector));
+        this.#answer(message.stateVector);
         return null;
       case 'update':
         return this.#takeUpdate(message.update);
@@ -126,20 +135,50 @@ export class Connection implements Holder {
     }
   }
 
+  /** Nobody is told what is not on disk yet, so that nobody holds what the server could lose. */
+  #answer(stateVector: Uint8Array): void {
+    const frame = answerFrame(this.#room.doc, stateVector);
+    if (this.#room.isCommitted) this.send(frame);
+    // When the commit fails, the room sends everybody away.
+    else this.#room.durable.then(() => this.send(frame), ignore);
+  }
+
   #takeUpdate(update: Uint8Array): string | null {
-    const { doc, key } = this.#room;
-    const passage = judge(update, { doc, document: key.document, role: this.role });
+    // What follows on something that was not taken comes once more with it.
+    if (this.#held) return null;
+    const passage = this.#room.judge(update, { person: this.person, role: this.role });
     if (passage.kind === 'malformed') return passage.reason;
     if (passage.kind === 'refused') {
       this.send(refusedFrame(passage.reason));
       return null;
     }
-    if (passage.kind === 'pass' && !this.#room.apply(update, this)) {
-      return 'the update could not be applied';
+    if (passage.kind === 'pass') {
+      if (this.#room.isFull) {
+        this.#hold();
+        return null;
+      }
+      if (!this.#room.apply(update, this, passage.newClients)) {
+        return 'the update could not be applied';
+      }
     }
     // Also when nothing was new: another connection's copy of it may still wait for its commit.
-    this.#durable = this.#room.durable;
+    this.#owe(this.#room.durable);
     return null;
+  }
+
+  #owe(durable: Promise<void>): void {
+    this.#durable = durable;
+    if (this.#room.isCommitted) return;
+    this.#owing = durable;
+    const settle = (): void => {
+      if (this.#owing === durable) this.#owing = null;
+    };
+    durable.then(settle, settle);
+  }
+
+  #hold(): void {
+    this.#held = true;
+    this.send(heldFrame('the server has no room left for changes'));
   }
 
   #takeAwareness(update: Uint8Array): string | null {
@@ -149,16 +188,23 @@ export class Connection implements Holder {
     if (shown.corrections.length > 0) this.send(awarenessFrame(shown.corrections));
     // To the sender as well: a stock client that is alone takes its own echo as the sign of life.
     if (shown.entries.length > 0) {
-      this.#room.broadcast(awarenessFrame(shown.entries), null, true);
+      const frame = awarenessFrame(shown.entries);
+      const relay = (): void => this.#room.broadcast(frame, null, true);
+      // Behind what this client sent before: the end of a drag arrives before the drag is gone.
+      if (this.#owing === null) relay();
+      else this.#owing.then(relay, ignore);
     }
     return null;
   }
 
   #answerBarrier(number: number): void {
+    if (this.#held) return;
     this.#durable.then(
       () => this.send(savedFrame(number)),
       // The room has failed and is sending everybody away; there is nothing to confirm.
-      () => undefined,
+      ignore,
     );
   }
 }
+
+const ignore = (): void => undefined;

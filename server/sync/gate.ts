@@ -1,13 +1,18 @@
 import * as Y from 'yjs';
 import { type DocumentName, mayWrite, type Role } from '../../core/protocol/index.ts';
+import type { Authors } from './authors.ts';
+import { type RemovedWords, refusesNotes } from './note-rules.ts';
+import { readUpdate, type SentUpdate } from './read-update.ts';
+import { refusesScenes } from './scene-rules.ts';
+import { effectOf } from './touched.ts';
 
 /**
- * What stands before a shared document: every update from a client passes here before it is applied.
- * One function per rule; a rule answers null when it has nothing against the update.
+ * What stands before a shared document: every update from a client passes here before it is applied
+ * or sent on. One function per rule; a rule answers null when it has nothing against the update.
  */
 export type Passage =
-  /** To be applied. */
-  | { readonly kind: 'pass' }
+  /** To be applied; `newClients` are ids that it binds to the person. */
+  | { readonly kind: 'pass'; readonly newClients: readonly number[] }
   /** Nothing in it is new; there is nothing to apply, and no right is needed for it. */
   | { readonly kind: 'known' }
   /** Not applied; the client is told why and stays connected. */
@@ -19,67 +24,70 @@ export interface GateContext {
   readonly doc: Y.Doc;
   readonly document: DocumentName;
   readonly role: Role;
+  readonly person: string;
+  readonly authors: Authors;
+  /** The person whose window has shown itself under a client id; null if none has. */
+  readonly shownBy: (client: number) => string | null;
+  /** Who wrote the note or reply of this id; null if there was never one. */
+  readonly ownerOf: (row: string) => string | null;
+  readonly removed: RemovedWords;
 }
-
-type DecodedUpdate = ReturnType<typeof Y.decodeUpdate>;
 
 /** Judges one update against the document that it is meant for. */
-export function judge(update: Uint8Array, context: GateContext): Passage {
-  const decoded = decode(update);
-  if (decoded === null || !isCoherent(decoded)) {
-    return { kind: 'malformed', reason: 'the update could not be read' };
-  }
+export function judge(bytes: Uint8Array, context: GateContext): Passage {
+  const update = readUpdate(bytes);
+  if (update === null) return { kind: 'malformed', reason: 'the update could not be read' };
   // Before the role: a reader's client sends back what it has when it reconnects, delete set and all.
-  if (addsNothing(decoded, context.doc)) return { kind: 'known' };
-  return roleAllows(context) ?? { kind: 'pass' };
-}
-
-/** Reads an update without applying it; null for bytes that are none. */
-function decode(update: Uint8Array): DecodedUpdate | null {
-  try {
-    return Y.decodeUpdate(update);
-  } catch {
-    return null;
+  if (addsNothing(update, context.doc)) return { kind: 'known' };
+  const byRole = roleRefuses(context);
+  if (byRole !== null) return refused(byRole);
+  const effect = effectOf(update, context.doc);
+  if (typeof effect === 'string') return refused(effect);
+  const { writers, touches } = effect;
+  const bySignature = signatureRefuses(writers, context);
+  if (bySignature !== null) return refused(bySignature);
+  const rules = context.document === 'notes' ? refusesNotes : refusesScenes;
+  const byRules = rules(touches, context);
+  if (byRules !== null) return refused(byRules);
+  const { authors } = context;
+  const newClients = writers.filter((client) => authors.of(client) === null);
+  if (authors.isCrowded(context.person, newClients.length)) {
+    return refused('this person has opened too many windows; close some and come back');
   }
+  return { kind: 'pass', newClients };
 }
 
-/**
- * Whether an update could have been made by Yjs at all. Bytes that decode but are not coherent make
- * applying them break off half-way, and the room would have to be read again for everybody in it.
- */
-function isCoherent({ structs, ds }: DecodedUpdate): boolean {
-  const deletesSomething = [...ds.clients.values()].flat().every(({ len }) => len > 0);
-  return deletesSomething && structs.every((struct) => struct.length > 0 && refersBack(struct));
-}
+const refused = (reason: string): Passage => ({ kind: 'refused', reason });
 
-/** What an item stands beside or in was there before it, so within one client at a lower clock. */
-function refersBack(struct: DecodedUpdate['structs'][number]): boolean {
-  if (!(struct instanceof Y.Item)) return true;
-  const parent: unknown = struct.parent;
-  return [struct.origin, struct.rightOrigin, parent].every(
-    (id) => !(id instanceof Y.ID) || id.client !== struct.id.client || id.clock < struct.id.clock,
-  );
-}
-
-function roleAllows({ role, document }: GateContext): Passage | null {
+function roleRefuses({ role, document }: GateContext): string | null {
   if (mayWrite(role, document)) return null;
-  const reason =
-    document === 'record'
-      ? 'only the server writes the record'
-      : `a ${role} may read ${document} here, not change them`;
-  return { kind: 'refused', reason };
+  return document === 'record'
+    ? 'only the server writes the record'
+    : `a ${role} may read ${document} here, not change them`;
+}
+
+/** The name under a struct is its client id: it must be the sender's. */
+function signatureRefuses(
+  writers: readonly number[],
+  { authors, doc, person, shownBy }: GateContext,
+): string | null {
+  for (const client of writers) {
+    if (client === doc.clientID) return 'it is signed with the server’s name';
+    const state = Y.getState(doc.store, client);
+    const reason = authors.refuses({ client, person }, state, shownBy(client));
+    if (reason !== null) return reason;
+  }
+  return null;
 }
 
 /** Whether every struct and every deletion of an update is in the document already. */
-function addsNothing({ structs, ds }: DecodedUpdate, { store }: Y.Doc): boolean {
-  const hasNews = structs.some(
-    (struct) =>
-      !(struct instanceof Y.Skip) &&
-      struct.id.clock + struct.length > Y.getState(store, struct.id.client),
-  );
-  if (hasNews) return false;
-  for (const [client, deletions] of ds.clients) {
-    for (const { clock, len } of deletions) {
+function addsNothing({ structs, deletions }: SentUpdate, { store }: Y.Doc): boolean {
+  for (const [client, line] of structs) {
+    const last = line.findLast((struct) => !(struct instanceof Y.Skip));
+    if (last !== undefined && last.id.clock + last.length > Y.getState(store, client)) return false;
+  }
+  for (const [client, ranges] of deletions) {
+    for (const { clock, len } of ranges) {
       if (!isDeleted(store, client, clock, len)) return false;
     }
   }
@@ -87,7 +95,6 @@ function addsNothing({ structs, ds }: DecodedUpdate, { store }: Y.Doc): boolean 
 }
 
 function isDeleted(store: Y.Doc['store'], client: number, clock: number, len: number): boolean {
-  if (len === 0) return true;
   if (clock + len > Y.getState(store, client)) return false;
   const structs = store.clients.get(client) ?? [];
   for (let index = Y.findIndexSS(structs, clock); index < structs.length; index++) {

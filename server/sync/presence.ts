@@ -55,6 +55,11 @@ export class PresenceTable {
       .map(({ entry }) => entry);
   }
 
+  /** The person whose window shows or has shown itself under a client id; null if none has. */
+  personOf(client: number): string | null {
+    return this.#known.get(client)?.person ?? null;
+  }
+
   /** Takes in an awareness update of one connection. */
   show(holder: Holder, update: Uint8Array): Shown {
     const read = readEntries(update);

@@ -1,7 +1,7 @@
 import * as Y from 'yjs';
 import type { BalanceReport } from '../../core/balance/types.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
-import { type Recorded, recordMap, type Stamp } from '../../core/document/record.ts';
+import { type Recorded, readStamp, recordMap, type Stamp } from '../../core/document/record.ts';
 import { draftEntries } from '../../core/document/scenes.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
@@ -62,7 +62,9 @@ export class Recorder {
     for (const { settle } of [...this.#settling.values()]) settle();
   }
 
-  #stampNotes({ doc }: Room, record: Room): void {
+  #stampNotes(notes: Room, record: Room): void {
+    const { doc } = notes;
+    notes.knowStamps((row) => readStamp(record.doc, row)?.by ?? null);
     for (const map of noteMaps(doc)) {
       map.observe((event, transaction) => {
         if (!(transaction.origin instanceof Connection)) return;

@@ -3,12 +3,16 @@ import { CLOSE } from '../../core/protocol/index.ts';
 import type { Log } from '../log.ts';
 import { shouldCompact } from '../storage/compaction.ts';
 import {
+  type Author,
   type DocumentKey,
   keyText,
   type StoredUpdate,
   type UpdateStore,
 } from '../storage/update-store.ts';
+import { Authors } from './authors.ts';
 import type { Connection } from './connection.ts';
+import { type GateContext, judge, type Passage } from './gate.ts';
+import { RemovedWords } from './note-rules.ts';
 import { PresenceTable } from './presence.ts';
 import { updateFrame } from './wire.ts';
 
@@ -18,10 +22,25 @@ export const SERVER_ORIGIN = { source: 'server' } as const;
 const ROOM_ORIGIN = { source: 'storage' } as const;
 
 /**
+ * Largest document. A whole review of 60 shots is below 2 MB; a document near this takes a second to
+ * open and about fifteen times its size in memory.
+ */
+export const MAX_DOCUMENT_BYTES = 32 * 1024 * 1024;
+
+/** What one commit holds of a room: it goes out to the others once it is on disk. */
+interface Group {
+  readonly committed: Promise<void>;
+  readonly updates: Uint8Array[];
+  readonly origins: Set<Connection | null>;
+}
+
+/**
  * One shared document in memory, with everybody who is connected to it.
  *
- * Applying an update, appending it to the log and sending it on happen in one turn of the event loop,
- * so that what is in memory is always what is in the log or waiting for its commit.
+ * An update is applied and appended to the log in one turn of the event loop, so that what is in
+ * memory is always what is in the log or waiting for its commit. It is sent on after its commit, all
+ * updates of one commit as one frame: so nobody ever holds an edit of somebody else that the server
+ * could lose, and the gate may ask that everybody brings their own edits alone.
  */
 export class Room {
   readonly key: DocumentKey;
@@ -31,6 +50,11 @@ export class Room {
   readonly #log: Log;
   readonly #connections = new Set<Connection>();
   readonly #onFail: (() => void)[] = [];
+  /** Who wrote the note or reply of an id, as far as the server has stamped it. */
+  #stampOf: (row: string) => string | null = () => null;
+  readonly #authors: Authors;
+  readonly #removed = new RemovedWords();
+  #group: Group | null = null;
   #emitted: Uint8Array | null = null;
   #durable: Promise<void> = Promise.resolve();
   #waiting = 0;
@@ -42,10 +66,11 @@ export class Room {
     key: DocumentKey,
     store: UpdateStore,
     log: Log,
-    loaded: { doc: Y.Doc; logBytes: number; snapshotBytes: number },
+    loaded: { doc: Y.Doc; authors: Authors; logBytes: number; snapshotBytes: number },
   ) {
     this.key = key;
     this.doc = loaded.doc;
+    this.#authors = loaded.authors;
     this.#store = store;
     this.#log = log;
     this.#logBytes = loaded.logBytes;
@@ -58,14 +83,15 @@ export class Room {
   /** Reads a document back: its snapshot, then the log behind it. Rows that do not apply are set aside. */
   static async load(key: DocumentKey, store: UpdateStore, log: Log): Promise<Room> {
     for (;;) {
-      const { snapshot, updates } = await store.load(key);
+      const { snapshot, updates, authors } = await store.load(key);
       const doc = new Y.Doc();
       if (snapshot !== null) Y.applyUpdate(doc, snapshot, ROOM_ORIGIN);
       const broken = applyAll(doc, updates);
       if (broken === null) {
         const logBytes = updates.reduce((sum, { bytes }) => sum + bytes.byteLength, 0);
         const snapshotBytes = snapshot?.byteLength ?? 0;
-        return new Room(key, store, log, { doc, logBytes, snapshotBytes });
+        const loaded = { doc, authors: new Authors(authors), logBytes, snapshotBytes };
+        return new Room(key, store, log, loaded);
       }
       // A half-applied row leaves a document that nobody can vouch for: start again without the row.
       doc.destroy();
@@ -92,6 +118,29 @@ export class Room {
     return this.#durable;
   }
 
+  /** Whether the store takes nothing in just now. */
+  get isFull(): boolean {
+    return this.#store.isFull;
+  }
+
+  /** Tells the room where to look up who wrote a note. */
+  knowStamps(stampOf: (row: string) => string | null): void {
+    this.#stampOf = stampOf;
+  }
+
+  /** Judges an update of a person before it is applied. */
+  judge(update: Uint8Array, { person, role }: Pick<GateContext, 'person' | 'role'>): Passage {
+    if (this.#snapshotBytes > MAX_DOCUMENT_BYTES) {
+      return { kind: 'refused', reason: 'the review has grown too large to take more' };
+    }
+    return judge(update, {
+      ...{ doc: this.doc, document: this.key.document, person, role },
+      ...{ authors: this.#authors, removed: this.#removed },
+      shownBy: (client) => this.presence.personOf(client),
+      ownerOf: (row) => this.#stampOf(row) ?? this.#writerOf(row),
+    });
+  }
+
   /** Runs when memory and log may differ. */
   whenFailed(run: () => void): void {
     this.#onFail.push(run);
@@ -106,10 +155,12 @@ export class Room {
   }
 
   /**
-   * Applies an update that has passed the gate, logs it and sends it to everybody else.
+   * Applies an update that has passed the gate and logs it; it goes to everybody else once it is on
+   * disk.
+   * @param newClients client ids that it binds to the sender
    * @returns false when it broke off half-way: then the room has failed
    */
-  apply(update: Uint8Array, origin: Connection): boolean {
+  apply(update: Uint8Array, origin: Connection, newClients: readonly number[] = []): boolean {
     const hadWaiting = hasPending(this.doc);
     this.#emitted = null;
     try {
@@ -119,15 +170,19 @@ export class Room {
       this.fail();
       return false;
     }
-    // What depends on edits that have not arrived is kept waiting by Yjs and not emitted. It must be
-    // logged as it came, or a restart would lose what the sender was told is saved.
+    // A log from before the gate may hold edits that wait for others. What they are waiting for must
+    // be logged as it came, or a restart would lose what the sender was told is saved.
     const complete = !hadWaiting && !hasPending(this.doc);
-    this.#publish(complete ? this.#emitted : update, origin);
+    const { person } = origin;
+    this.#authors.bind(newClients, person);
+    const authors = newClients.map((client) => ({ client, person }));
+    this.#publish(complete ? this.#emitted : update, origin, authors);
     return true;
   }
 
-  /** The server's own write. @returns resolves when it is on disk */
+  /** The server's own write. @returns resolves when it is on disk; rejects when there is no room */
   write(change: (doc: Y.Doc) => void): Promise<void> {
+    if (this.isFull) return rejected(new Error('there is no room left for data'));
     this.#emitted = null;
     this.doc.transact(() => change(this.doc), SERVER_ORIGIN);
     this.#publish(this.#emitted, null);
@@ -151,28 +206,56 @@ export class Room {
     }
   }
 
-  #publish(update: Uint8Array | null, origin: Connection | null): void {
+  #publish(
+    update: Uint8Array | null,
+    origin: Connection | null,
+    authors: readonly Author[] = [],
+  ): void {
     if (update === null) return;
     this.#logBytes += update.byteLength;
     this.#waiting += 1;
-    this.#durable = this.#store.append(this.key, update).then(
-      () => {
-        this.#waiting -= 1;
-        this.#compactIfDue();
-      },
+    const committed = this.#store.append(this.key, update, authors);
+    if (this.#group?.committed === committed) {
+      this.#group.updates.push(update);
+      this.#group.origins.add(origin);
+      return;
+    }
+    const group: Group = { committed, updates: [update], origins: new Set([origin]) };
+    this.#group = group;
+    this.#durable = committed.then(
+      () => this.#sendOn(group),
       (cause: unknown) => {
-        this.#waiting -= 1;
+        this.#waiting -= group.updates.length;
         this.fail();
         throw cause;
       },
     );
     // A barrier or an unload looks at the promise later; until then its failure is not unhandled.
     this.#durable.catch(() => undefined);
-    this.broadcast(updateFrame(update), origin);
+  }
+
+  /** What was committed together goes out in one frame: fewer frames to write, and fewer to read. */
+  #sendOn({ updates, origins }: Group): void {
+    this.#waiting -= updates.length;
+    const [only] = origins;
+    const update = updates.length === 1 ? updates[0] : Y.mergeUpdates(updates);
+    if (update !== undefined && !this.#broken) {
+      this.broadcast(updateFrame(update), origins.size === 1 ? (only ?? null) : null);
+    }
+    this.#compactIfDue();
+  }
+
+  /** The person who made a note or reply that nobody has stamped, by the client id of its mark. */
+  #writerOf(row: string): string | null {
+    for (const root of ['notes', 'replies']) {
+      const mark = this.doc.getMap(root)._map.get(row);
+      if (mark !== undefined && !mark.deleted) return this.#authors.of(mark.id.client);
+    }
+    return null;
   }
 
   #compactIfDue(): void {
-    if (this.#broken || !shouldCompact(this.#logBytes, this.#snapshotBytes)) return;
+    if (this.#broken || this.isFull || !shouldCompact(this.#logBytes, this.#snapshotBytes)) return;
     const snapshot = Y.encodeStateAsUpdate(this.doc);
     this.#logBytes = 0;
     this.#snapshotBytes = snapshot.byteLength;
@@ -180,6 +263,13 @@ export class Room {
       this.#log.problem(`${keyText(this.key)} could not be compacted; its log stays.`, cause);
     });
   }
+}
+
+/** A rejection that need not be looked at. */
+function rejected(cause: Error): Promise<never> {
+  const promise = Promise.reject<never>(cause);
+  promise.catch(() => undefined);
+  return promise;
 }
 
 const hasPending = ({ store }: Y.Doc): boolean =>

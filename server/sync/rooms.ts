@@ -1,3 +1,4 @@
+import { CLOSE } from '../../core/protocol/index.ts';
 import type { Log } from '../log.ts';
 import { type DocumentKey, keyText, type UpdateStore } from '../storage/update-store.ts';
 import { Room } from './room.ts';
@@ -27,6 +28,7 @@ export class Rooms {
   constructor(store: UpdateStore, log: Log) {
     this.#store = store;
     this.#log = log;
+    store.whenRoom(() => void this.#callBack());
   }
 
   /** Sets what is attached to each room before anybody joins it. */
@@ -82,6 +84,15 @@ export class Rooms {
   async all(): Promise<Room[]> {
     const settled = await Promise.allSettled([...this.#entries.values()].map(({ room }) => room));
     return settled.flatMap((result) => (result.status === 'fulfilled' ? [result.value] : []));
+  }
+
+  /** There is room again: those who have work that was not taken bring it once more. */
+  async #callBack(): Promise<void> {
+    for (const room of await this.all()) {
+      for (const connection of [...room.connections]) {
+        if (connection.isHeld) connection.close(CLOSE.comeBack, 'there is room again');
+      }
+    }
   }
 
   #load(key: DocumentKey): Entry {

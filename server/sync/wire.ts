@@ -9,7 +9,7 @@ import {
 } from 'lib0/encoding';
 import { writeSyncStep1, writeSyncStep2, writeUpdate } from 'y-protocols/sync';
 import * as Y from 'yjs';
-import { MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
+import { MESSAGE_HELD, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
 
 // Message types of y-protocols that stock clients use.
 const MESSAGE_SYNC = 0;
@@ -77,6 +77,9 @@ export const savedFrame = (number: number): Uint8Array =>
 
 export const refusedFrame = (reason: string): Uint8Array =>
   frame(MESSAGE_REFUSED, (encoder) => writeVarString(encoder, reason));
+
+export const heldFrame = (reason: string): Uint8Array =>
+  frame(MESSAGE_HELD, (encoder) => writeVarString(encoder, reason));
 
 /** One client's awareness state as it goes over the wire; `json` is `null` for one who left. */
 export interface AwarenessEntry {

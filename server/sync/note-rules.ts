@@ -1,0 +1,73 @@
+import type * as Y from 'yjs';
+import { SEPARATOR } from '../../core/document/table.ts';
+import type { Role } from '../../core/protocol/index.ts';
+import type { Touch } from './touched.ts';
+
+// Values of removed notes that are remembered, the oldest forgotten first.
+const MAX_REMEMBERED = 4000;
+
+/**
+ * The words of notes that a lead has removed, as long as the room is in memory: a removal that is
+ * undone may bring back just these, so that nobody can put other words under the author's name.
+ */
+export class RemovedWords {
+  readonly #values = new Map<string, string>();
+
+  remember({ root, key }: Touch, value: unknown): void {
+    this.#values.set(`${root}\n${key}`, JSON.stringify(value));
+    if (this.#values.size <= MAX_REMEMBERED) return;
+    for (const oldest of this.#values.keys()) {
+      this.#values.delete(oldest);
+      return;
+    }
+  }
+
+  fits({ root, key, value }: Touch): boolean {
+    const was = this.#values.get(`${root}\n${key}`);
+    return was !== undefined && was === JSON.stringify(value);
+  }
+}
+
+export interface NoteContext {
+  readonly doc: Y.Doc;
+  readonly person: string;
+  readonly role: Role;
+  /** Who wrote the note or reply of this id; null if there was never one. */
+  readonly ownerOf: (row: string) => string | null;
+  readonly removed: RemovedWords;
+}
+
+/**
+ * Why changes of the `notes` document cannot be taken; null if they can. A note and a reply are their
+ * author's; everybody who may write notes may set a note's state; a lead may remove notes and replies
+ * whole, and undo that.
+ */
+export function refusesNotes(touches: readonly Touch[], context: NoteContext): string | null {
+  const { doc, person, role, ownerOf, removed } = context;
+  const gone = new Set(
+    touches.filter(({ kind, key }) => kind === 'delete' && !key.includes(SEPARATOR)).map(entryOf),
+  );
+  const lost: Touch[] = [];
+  for (const touch of touches) {
+    const { root, key, kind } = touch;
+    if (root !== 'notes' && root !== 'replies') return 'there is no such part of the notes';
+    const [row = '', field] = key.split(SEPARATOR);
+    if (root === 'notes' && field === 'state') continue;
+    const owner = ownerOf(row);
+    if (owner === null || owner === person) continue;
+    if (role === 'lead') {
+      const whole = gone.has(entryOf({ root, key: row })) || !doc.getMap(root).has(row);
+      if (kind === 'passing' && whole) continue;
+      if (kind === 'delete' && whole) {
+        lost.push(touch);
+        continue;
+      }
+      if (kind === 'set' && removed.fits(touch)) continue;
+    }
+    return 'a note is changed by its author alone';
+  }
+  for (const touch of lost) removed.remember(touch, doc.getMap(touch.root).get(touch.key));
+  return null;
+}
+
+const entryOf = ({ root, key }: { root: string; key: string }): string => `${root}\n${key}`;

@@ -1,0 +1,53 @@
+import type * as Y from 'yjs';
+import { readDrafts } from '../../core/document/scenes.ts';
+import { isSealed, SEALED_FIELD } from '../../core/document/seals.ts';
+import { SEPARATOR } from '../../core/document/table.ts';
+import type { Role } from '../../core/protocol/index.ts';
+import type { Touch } from './touched.ts';
+
+const DRAFT_ROOT = 'draft:';
+const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts'];
+
+/**
+ * Why changes of the `scenes` document cannot be taken; null if they can. A seal is set and taken
+ * away by a lead alone. A sealed draft stays as it is, row and scene, and so does its shot on the
+ * board, unless the same changes take the seal away first.
+ */
+export function refusesScenes(
+  touches: readonly Touch[],
+  { doc, role }: { readonly doc: Y.Doc; readonly role: Role },
+): string | null {
+  const unsealed = new Set<string>();
+  for (const { root, key, kind, value } of touches) {
+    if (root !== 'drafts' || !key.endsWith(SEPARATOR + SEALED_FIELD)) continue;
+    const [draft = ''] = key.split(SEPARATOR);
+    const sealed = isSealed(doc, draft);
+    if (role !== 'lead' && (kind !== 'delete' || sealed))
+      return 'a lead alone seals and unseals drafts';
+    if (kind === 'delete' || value !== true) unsealed.add(draft);
+  }
+  for (const touch of touches) {
+    const draft = draftOf(touch);
+    if (draft === null && !BOARD_ROOTS.includes(touch.root)) {
+      return 'there is no such part of the scenes';
+    }
+    if (draft !== null && isSealed(doc, draft) && !unsealed.has(draft)) {
+      return 'the draft is sealed; copy it to go on with it';
+    }
+    if (removesSealed(touch, doc, unsealed)) return 'the shot has a sealed draft';
+  }
+  return null;
+}
+
+/** The draft whose row or scene a change is in; null for other parts of the board. */
+function draftOf({ root, key }: Touch): string | null {
+  if (root.startsWith(DRAFT_ROOT)) return root.slice(DRAFT_ROOT.length);
+  if (root !== 'drafts') return null;
+  const [draft = '', field] = key.split(SEPARATOR);
+  return field === SEALED_FIELD ? null : draft;
+}
+
+function removesSealed({ root, key, kind }: Touch, doc: Y.Doc, unsealed: Set<string>): boolean {
+  if (root !== 'shots' || kind !== 'delete' || key.includes(SEPARATOR)) return false;
+  return readDrafts(doc, key).some(({ id, sealed }) => sealed && !unsealed.has(id));
+}
