@@ -79,7 +79,7 @@ const SMALL = 11;
  * The margin strip as an SVG document. Above: the margin ratio over the frames, a full line for the
  * plumb point and a dashed one for the extrapolated centre; up is inside the support. Beneath: one lane
  * for each verdict that occurs, filled where it holds true, so that place and word tell what the ink
- * repeats. Support changes are ticks on the edge line. Throws RangeError without frames.
+ * repeats. Support changes are ticks under the chart. Throws RangeError without frames.
  */
 export function drawStrip(frames: readonly StripFrame[], options: StripOptions): string {
   const [first] = frames;
@@ -112,7 +112,12 @@ export function drawStrip(frames: readonly StripFrame[], options: StripOptions):
   sheet.part('changes', () => {
     for (const tick of ticks) {
       const at = x(tick);
-      segment(sheet, [at, y(0) - 7], [at, y(0) + 7], { ink: 'ink', width: 1.5 });
+      // Between chart and lanes, where no line runs over them.
+      const ends: PagePoint[] = [
+        [at, TOP + CHART],
+        [at, TOP + CHART + 9],
+      ];
+      sheet.shape([ends], false, { stroke: { ink: 'ink', width: 1.5 } });
     }
   });
   sheet.part('moving', () =>
@@ -238,7 +243,7 @@ function drawScale(
   }
   const note = { ink: 'pencil', size: SMALL } as const;
   const rateText = `frames at ${Number(rate.toFixed(2))} a second`;
-  const changes = ticks.length === 0 ? '' : '; ticks on the edge: the support changes';
+  const changes = ticks.length === 0 ? '' : '; ticks under the chart: the support changes';
   sheet.text([left, bottom + 34], rateText + changes, { ...note, anchor: 'start' });
   const inMotion = frames.some(({ moving }) => moving !== null);
   const lines = inMotion ? 'margin: full line at rest, dashed in motion' : 'margin at rest';
