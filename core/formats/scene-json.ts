@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { buildBody } from '../body/index.ts';
 import type { Quat } from '../geometry/types.ts';
 import type { Scene } from '../scene/types.ts';
-import { findJsonFault } from './json-syntax.ts';
+import { issueMessage, syntaxMessage, told } from './json-faults.ts';
 import { asScene, SCENE_FILE_VERSION, sceneFileSchema, sceneSchema } from './scene-schema.ts';
 
 /** A scene read from a file, or one line that says where it is wrong and what was expected. */
@@ -20,7 +20,7 @@ export function readSceneJson(text: string): SceneRead {
   try {
     data = JSON.parse(text);
   } catch {
-    return { ok: false, message: syntaxMessage(text) };
+    return { ok: false, message: syntaxMessage(text, 'a scene') };
   }
   if (typeof data !== 'object' || data === null || Array.isArray(data)) {
     return { ok: false, message: `expected a scene object { ... }, got ${told(data)}` };
@@ -32,7 +32,10 @@ export function readSceneJson(text: string): SceneRead {
   if (!read.success) {
     const [first, ...more] = read.error.issues;
     const rest = more.length === 0 ? '' : ` (and ${more.length} more like this)`;
-    return { ok: false, message: issueMessage(first as z.core.$ZodIssue, data) + rest };
+    return {
+      ok: false,
+      message: issueMessage(first as z.core.$ZodIssue, data, 'the scene') + rest,
+    };
   }
   const file = 'scene' in read.data ? read.data : { scene: read.data, name: undefined };
   const scene = atUnitLength(asScene(file.scene));
@@ -51,93 +54,10 @@ export function writeSceneJson(scene: Scene, name?: string): string {
   return `${JSON.stringify(file, null, 2)}\n`;
 }
 
-function syntaxMessage(text: string): string {
-  if (text.trim() === '') return 'line 1:1: expected a scene, but the file is empty';
-  const fault = findJsonFault(text);
-  if (fault === null) return 'this file is too deep or too large to be read as JSON';
-  return `line ${fault.line}:${fault.column}: expected ${fault.expected}, found ${fault.found}`;
-}
-
 function newerVersion(data: object): string | null {
   const version = (data as { counterlean?: unknown }).counterlean;
   if (typeof version !== 'number' || version <= SCENE_FILE_VERSION) return null;
   return `counterlean: this file is of version ${version}, this program reads version ${SCENE_FILE_VERSION}; update the program or write the file again`;
-}
-
-type Path = readonly PropertyKey[];
-
-function pathText(path: Path): string {
-  let text = '';
-  for (const step of path) {
-    if (typeof step === 'number') text += `[${step}]`;
-    else text += text === '' ? String(step) : `.${String(step)}`;
-  }
-  return text;
-}
-
-function valueAt(data: unknown, path: Path): unknown {
-  return path.reduce<unknown>(
-    (value, step) =>
-      typeof value === 'object' && value !== null
-        ? (value as Record<PropertyKey, unknown>)[step]
-        : undefined,
-    data,
-  );
-}
-
-const MAX_TOLD = 60;
-
-function told(value: unknown): string {
-  if (value === undefined) return 'nothing';
-  if (Array.isArray(value)) return `a list of ${value.length}`;
-  if (typeof value === 'object' && value !== null) return 'an object';
-  const text = JSON.stringify(value);
-  return text.length > MAX_TOLD ? `${text.slice(0, MAX_TOLD)}...` : text;
-}
-
-const KINDS: Readonly<Record<string, string>> = {
-  number: 'a number',
-  int: 'a whole number',
-  string: 'text in double quotes',
-  boolean: 'true or false',
-  object: 'an object { ... }',
-  record: 'an object { ... }',
-  array: 'a list [ ... ]',
-  tuple: 'a list of numbers [ ... ]',
-};
-
-function expectation(issue: z.core.$ZodIssue): string {
-  switch (issue.code) {
-    case 'invalid_type':
-      return KINDS[issue.expected] ?? issue.expected;
-    case 'too_small':
-      if (issue.origin === 'array') return `a list of ${issue.minimum}`;
-      return `a number ${issue.inclusive ? 'of at least' : 'above'} ${issue.minimum}`;
-    case 'too_big':
-      if (issue.origin === 'array') return `a list of ${issue.maximum}`;
-      return `a number of at most ${issue.maximum}`;
-    case 'invalid_value':
-      return oneOf(issue.values.map(String));
-    case 'invalid_union':
-      return oneOf(((issue as { options?: unknown[] }).options ?? []).map(String));
-    case 'invalid_format':
-      return '1 to 64 characters without "/"';
-    default:
-      return issue.message.replace(/^expected /, '');
-  }
-}
-
-const oneOf = (choices: readonly string[]): string =>
-  choices.length === 1 ? `${choices[0]}` : `one of ${choices.join(', ')}`;
-
-function issueMessage(issue: z.core.$ZodIssue, data: unknown): string {
-  if (issue.code === 'unrecognized_keys') {
-    const where = pathText(issue.path);
-    const names = issue.keys.map((key) => `"${key}"`).join(', ');
-    return `${where === '' ? 'the scene' : where}: ${names} is not a field here; take it out or mend its spelling`;
-  }
-  const got = valueAt(data, issue.path);
-  return `${pathText(issue.path)}: expected ${expectation(issue)}, got ${told(got)}`;
 }
 
 /** Ids that one list uses twice, and names of figures and loads that are not in the scene. */
