@@ -3,14 +3,15 @@ import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { isOurHost, isOurOrigin } from './access/origin.ts';
-import { AppError } from './errors.ts';
-import type { AppDeps } from './routes/context.ts';
+import { AppError, TooMany } from './errors.ts';
+import { type AppDeps, callerOf, sessionOf } from './routes/context.ts';
 import { draftRoutes } from './routes/drafts.ts';
 import { fileRoutes } from './routes/files.ts';
 import { joinRoutes } from './routes/join.ts';
 import { meRoutes } from './routes/me.ts';
 import { pointRoutes } from './routes/points.ts';
 import { reviewRoutes } from './routes/reviews.ts';
+import { signInRoutes } from './routes/sign-in.ts';
 import { siteRoutes } from './routes/site.ts';
 
 /**
@@ -45,14 +46,17 @@ export function createApp(deps: AppDeps): OpenAPIHono {
   app.use(async (context, next) => {
     const host = context.req.header('host') ?? new URL(context.req.url).host;
     const origin = context.req.header('origin') ?? null;
+    const fetchSite = context.req.header('sec-fetch-site') ?? null;
     const changes = !['GET', 'HEAD', 'OPTIONS'].includes(context.req.method);
-    if (!isOurHost(host, deps.reach) || (changes && !isOurOrigin({ host, origin }, deps.reach))) {
+    const isOurs = !changes || isOurOrigin({ host, origin, fetchSite }, deps.reach);
+    if (!isOurHost(host, deps.reach) || !isOurs) {
       throw new AppError(
         'wrong-origin',
         'That came from another site.',
         'Open the review under its own address, or set COUNTERLEAN_PUBLIC_URL to it.',
       );
     }
+    if (changes) deps.limits.write(sessionOf(context, deps), callerOf(context, deps));
     await next();
     for (const [name, value] of Object.entries(HEADERS)) {
       // A route that knows better (a file, a drawing) has set its own.
@@ -62,6 +66,7 @@ export function createApp(deps: AppDeps): OpenAPIHono {
 
   app.get('/healthz', (context) => context.json({ ok: true }));
   app.route('/', joinRoutes(deps));
+  app.route('/', signInRoutes(deps));
   app.route('/', meRoutes(deps));
   app.route('/', reviewRoutes(deps));
   app.route('/', fileRoutes(deps));
@@ -97,6 +102,8 @@ export function createApp(deps: AppDeps): OpenAPIHono {
   return app;
 }
 
-function problem(context: Context, { code, message, hint, status }: AppError): Response {
+function problem(context: Context, error: AppError): Response {
+  const { code, message, hint, status } = error;
+  if (error instanceof TooMany) context.header('Retry-After', String(error.seconds));
   return context.json({ error: { code, message, hint } }, status);
 }

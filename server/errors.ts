@@ -8,7 +8,9 @@ export type ErrorCode =
   | 'not-found'
   | 'wrong-origin'
   | 'too-large'
-  | 'unreadable';
+  | 'unreadable'
+  | 'too-many'
+  | 'full';
 
 const STATUS: Record<ErrorCode, ContentfulStatusCode> = {
   'bad-input': 400,
@@ -18,6 +20,8 @@ const STATUS: Record<ErrorCode, ContentfulStatusCode> = {
   'wrong-origin': 403,
   'too-large': 413,
   unreadable: 422,
+  'too-many': 429,
+  full: 409,
 };
 
 /** An answer other than the one asked for: what is wrong, and what to do about it. */
@@ -36,5 +40,14 @@ export class AppError extends Error {
   ) {
     super(message, options);
     this.status = STATUS[code];
+  }
+}
+
+/** Something was done too often. */
+export class TooMany extends AppError {
+  /** @param seconds after which it may be done again */
+  constructor(readonly seconds: number) {
+    const when = seconds === 1 ? 'a second' : `${seconds} seconds`;
+    super('too-many', 'That is more than the server takes at once.', `Try again in ${when}.`);
   }
 }

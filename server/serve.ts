@@ -6,9 +6,12 @@ import { createAdaptorServer } from '@hono/node-server';
 import { readDrafts } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
 import type { DemoReview } from '../demo-data/types.ts';
+import { Limits } from './access/limits.ts';
 import { Members } from './access/members.ts';
+import { OpenIdDoor } from './access/open-id.ts';
 import { isLoopbackName, type Reach } from './access/origin.ts';
 import { makeCapability, secretIn } from './access/secrets.ts';
+import { Sessions } from './access/sessions.ts';
 import { createApp } from './app.ts';
 import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
@@ -19,12 +22,16 @@ import { projectRoot } from './paths.ts';
 import { joinLink } from './routes/context.ts';
 import { linksOf } from './routes/reviews.ts';
 import { DEMO_REVIEW, seedDemo } from './seed.ts';
+import type { OpenIdSettings } from './settings.ts';
+import { AccountStore } from './storage/account-store.ts';
 import { DATABASE_FILE, IN_MEMORY, openDatabase } from './storage/database.ts';
 import { FileStore } from './storage/file-store.ts';
+import { InviteStore } from './storage/invite-store.ts';
 import { PointStore } from './storage/point-store.ts';
 import { ReviewStore } from './storage/review-store.ts';
 import { generationOf } from './storage/server-state.ts';
 import { SqliteUpdateStore } from './storage/sqlite-update-store.ts';
+import { TokenStore } from './storage/token-store.ts';
 import { Recorder } from './sync/recorder.ts';
 import { Rooms } from './sync/rooms.ts';
 import { Sockets } from './sync/sockets.ts';
@@ -46,6 +53,10 @@ export interface ServeOptions {
   readonly demo?: DemoReview | (() => Promise<DemoReview>) | null;
   /** Folder of the built page; left out: dist/web of the project. */
   readonly webRoot?: string;
+  /** How many proxies of ours stand in front; 0 if left out. */
+  readonly proxies?: number;
+  /** Needs publicUrl. */
+  readonly openId?: OpenIdSettings | null;
   readonly clock?: Clock;
   readonly log?: Log;
 }
@@ -75,10 +86,14 @@ export async function serve(options: ServeOptions): Promise<Served> {
     loopback: isLoopbackName(host) || host === '::1',
   };
 
+  const tokens = new TokenStore(database);
+  const sessions = new Sessions({ tokens, clock, secret, publicUrl: reach.publicUrl });
+  const accounts = new AccountStore(database, clock);
   const store = new SqliteUpdateStore(database, clock, log);
   const reviews = new ReviewStore(database, clock);
+  const invites = new InviteStore(database, clock);
   const rooms = new Rooms(store, log);
-  const members = new Members(reviews, rooms);
+  const members = new Members(reviews, invites, rooms);
   const files = new FileStore(database, clock);
   const recorder = new Recorder({
     ...{ rooms, clock, log },
@@ -97,26 +112,30 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const seedDeps = { reviews, rooms, clock, log, assess };
   const { demo } = options;
   const make = typeof demo === 'object' ? async () => demo : (demo ?? ownDemo);
-  const invites = await seedDemo(make, seedDeps);
+  const demoInvites = await seedDemo(make, seedDeps);
   const demoIsHere = reviews.review(DEMO_REVIEW) !== null;
 
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
-    ...{ reviews, rooms, members, files, points, pointKeeper, assess, log, reach, secret },
+    ...{ reviews, invites, rooms, members, files, points, pointKeeper, accounts, sessions },
+    ...{ assess, clock, log, reach },
+    limits: new Limits(clock),
+    proxies: options.proxies ?? 0,
+    openId: openIdDoor(options.openId ?? null, reach, clock),
     generation: generationOf(database),
     webRoot: existsSync(webRoot) ? webRoot : null,
     openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
   });
-  const sockets = new Sockets({ rooms, members, clock, log, reach, secret });
+  const sockets = new Sockets({ rooms, members, sessions, clock, log, reach });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
   server.on('upgrade', (request, socket, head) => sockets.upgrade(request, socket, head));
   const port = await listen(server, options.port ?? 0, host);
   const url = reach.publicUrl ?? `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
-  const links = invites === null ? null : linksOf(url, invites);
+  const links = demoInvites === null ? null : linksOf(url, demoInvites);
   const closeControl = inMemory
     ? async () => undefined
     : await openControl({
-        ...{ data: options.data, database, reviews, log },
+        ...{ data: options.data, database, reviews, invites, log },
         linkOf: (capability) => joinLink(url, capability),
       });
 
@@ -133,6 +152,16 @@ export async function serve(options: ServeOptions): Promise<Served> {
     database.close();
   };
   return { url, port, leadLink: links?.lead ?? null, links, close };
+}
+
+function openIdDoor(
+  settings: OpenIdSettings | null,
+  { publicUrl }: Reach,
+  clock: Clock,
+): OpenIdDoor | null {
+  if (settings === null) return null;
+  if (publicUrl === null) throw new Error('sign-in needs the address that people open');
+  return new OpenIdDoor(settings, publicUrl, clock);
 }
 
 // Its poses are worked out when it is imported, which only a first start has to wait for.

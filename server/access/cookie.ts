@@ -2,11 +2,17 @@ import { parse, serialize } from 'hono/utils/cookie';
 import { sign, unsign } from './secrets.ts';
 
 const NAME = 'counterlean';
+// Browsers take a cookie of this prefix only over TLS, for this host alone and for all of it, so that
+// no neighbouring host can put one here (RFC 6265bis, section 4.1.3.2).
+const NAME_OVER_TLS = '__Host-counterlean';
 const MAX_AGE_S = 180 * 24 * 3600;
 
-/** The session that a Cookie header names; null if there is none or it was not signed here. */
-export function sessionIn(header: string | null | undefined, secret: string): string | null {
-  const signed = header ? parse(header, NAME)[NAME] : undefined;
+const isOverTls = (publicUrl: string | null): boolean => publicUrl?.startsWith('https:') ?? false;
+
+/** The token that a Cookie header names; null if there is none or it was not signed here. */
+export function tokenIn(header: string | null | undefined, secret: string): string | null {
+  const cookies = header ? parse(header) : {};
+  const signed = cookies[NAME_OVER_TLS] ?? cookies[NAME];
   return signed === undefined ? null : unsign(signed, secret);
 }
 
@@ -14,12 +20,19 @@ export function sessionIn(header: string | null | undefined, secret: string): st
  * The Set-Cookie header that signs a browser in. Strict: no other site's link or form carries it.
  * Secure where people reach the server over TLS.
  */
-export function sessionCookie(session: string, secret: string, publicUrl: string | null): string {
-  return serialize(NAME, sign(session, secret), {
+export const sessionCookie = (token: string, secret: string, publicUrl: string | null): string =>
+  cookie(sign(token, secret), MAX_AGE_S, publicUrl);
+
+/** The Set-Cookie header that takes the cookie away. */
+export const clearedCookie = (publicUrl: string | null): string => cookie('', 0, publicUrl);
+
+function cookie(value: string, maxAge: number, publicUrl: string | null): string {
+  const secure = isOverTls(publicUrl);
+  return serialize(secure ? NAME_OVER_TLS : NAME, value, {
     path: '/',
     httpOnly: true,
     sameSite: 'Strict',
-    maxAge: MAX_AGE_S,
-    secure: publicUrl?.startsWith('https:') ?? false,
+    maxAge,
+    secure,
   });
 }

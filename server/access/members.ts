@@ -1,44 +1,83 @@
 import { type Person, recordMap } from '../../core/document/record.ts';
 import { CLOSE, ROLES, type Role } from '../../core/protocol/index.ts';
+import type { InviteStore } from '../storage/invite-store.ts';
 import type { Member, ReviewStore } from '../storage/review-store.ts';
 import type { Room } from '../sync/room.ts';
 import type { Rooms } from '../sync/rooms.ts';
+import { isPassphrase } from './passphrase.ts';
 import { makeCapability } from './secrets.ts';
 
 /** A browser that has joined. */
 export interface Joined {
+  readonly kind: 'joined';
   readonly session: string;
   readonly review: string;
 }
 
+/** What came of following an invite link. */
+export type Joining =
+  | Joined
+  /** Unknown, taken back, expired, or used up. */
+  | { readonly kind: 'opens-nothing' }
+  /** The review has as many people as it may. */
+  | { readonly kind: 'full' }
+  | { readonly kind: 'needs-passphrase' }
+  | { readonly kind: 'wrong-passphrase' };
+
+/** What a browser brings to an invite link. */
+export interface Arriving {
+  /** Null for a browser that is new here. */
+  readonly session: string | null;
+  readonly capability: string;
+  readonly passphrase: string | null;
+  /** Called before a passphrase is tried; throws when that was done too often. */
+  readonly onTry: (invite: string) => void;
+}
+
+/** How many people may be in one review. */
+export const MAX_PEOPLE = 500;
+
 /** Who is in which review with which rights, in the database and in the `record` documents. */
 export class Members {
   readonly #store: ReviewStore;
+  readonly #invites: InviteStore;
   readonly #rooms: Rooms;
   #introductions: Promise<unknown> = Promise.resolve();
 
-  constructor(store: ReviewStore, rooms: Rooms) {
+  constructor(store: ReviewStore, invites: InviteStore, rooms: Rooms) {
     this.#store = store;
+    this.#invites = invites;
     this.#rooms = rooms;
   }
 
   /**
    * Joins a browser to the review that an invite link opens. Someone who is in it already keeps their
-   * name, and the stronger of both roles.
-   * @param session the browser's session, or null for a browser that is new here
-   * @returns null for a link that opens nothing
+   * name, and the stronger of both roles; a link that gives them nothing new is not used up by that.
    */
-  async join(session: string | null, capability: string): Promise<Joined | null> {
-    const opened = this.#store.opens(capability);
-    return opened === null ? null : this.#enter(session, opened.review, opened.role);
+  async join({ session, capability, passphrase, onTry }: Arriving): Promise<Joining> {
+    const opened = this.#invites.opens(capability);
+    if (opened === null) return { kind: 'opens-nothing' };
+    const { id, review, role } = opened;
+    const member = session === null ? null : this.#store.memberOf(session, review);
+    if (session !== null && member !== null && !isStronger(role, member.role)) {
+      return { kind: 'joined', session, review };
+    }
+    if (opened.passphrase !== null) {
+      if (passphrase === null) return { kind: 'needs-passphrase' };
+      onTry(id);
+      if (!(await isPassphrase(passphrase, opened.passphrase))) return { kind: 'wrong-passphrase' };
+    }
+    if (member === null && this.#store.countOf(review) >= MAX_PEOPLE) return { kind: 'full' };
+    if (!this.#invites.use(id)) return { kind: 'opens-nothing' };
+    return this.#enter(session, { review, role, invite: id });
   }
 
   /** Joins a browser as a lead; someone who is in the review already stays as they are. */
   async joinAsLead(session: string | null, review: string): Promise<Joined> {
     if (session !== null && this.#store.memberOf(session, review) !== null) {
-      return { session, review };
+      return { kind: 'joined', session, review };
     }
-    return this.#enter(session, review, 'lead');
+    return this.#enter(session, { review, role: 'lead', invite: null });
   }
 
   /** The person that a browser is in a review; null if it is not in it. */
@@ -67,6 +106,31 @@ export class Members {
     return true;
   }
 
+  /**
+   * Takes an invite link back; who came by it stays, or is sent out with it.
+   * @param sendOut null: they stay; else all of them go but this one person
+   * @returns false if there is no such link
+   */
+  async takeBack(
+    review: string,
+    invite: string,
+    sendOut: { but: string } | null,
+  ): Promise<boolean> {
+    if (!this.#invites.remove(review, invite)) return false;
+    if (sendOut === null) return true;
+    for (const person of this.#store.peopleBy(review, invite)) {
+      if (person !== sendOut.but) await this.remove(review, person);
+    }
+    return true;
+  }
+
+  /** Closes the sockets of a session that has signed out. */
+  async signedOut(session: string): Promise<void> {
+    for (const person of this.#store.peopleOf(session)) {
+      await this.#closeSockets(person, CLOSE.notSignedIn, 'you have signed out');
+    }
+  }
+
   async #introduce(review: string, { id }: Member): Promise<Person | null> {
     const member = this.#store.member(id);
     if (member === null || isIntroduced(member)) return member;
@@ -77,13 +141,14 @@ export class Members {
     return person;
   }
 
-  async #enter(session: string | null, review: string, role: Role): Promise<Joined> {
-    const joined = { session: session ?? makeCapability(), review };
+  async #enter(
+    session: string | null,
+    { review, role, invite }: { review: string; role: Role; invite: string | null },
+  ): Promise<Joined> {
+    const joined: Joined = { kind: 'joined', session: session ?? makeCapability(), review };
     const member = this.#store.memberOf(joined.session, review);
-    if (member === null) this.#store.addMember(review, role, joined.session);
-    else if (ROLES.indexOf(role) > ROLES.indexOf(member.role)) {
-      await this.#raise(review, member, role);
-    }
+    if (member === null) this.#store.addMember(review, role, joined.session, invite);
+    else if (isStronger(role, member.role)) await this.#raise(review, member, role);
     return joined;
   }
 
@@ -108,6 +173,8 @@ export class Members {
     }
   }
 }
+
+const isStronger = (role: Role, than: Role): boolean => ROLES.indexOf(role) > ROLES.indexOf(than);
 
 /** Whether a member has opened the page, and so has a name. */
 const isIntroduced = (member: Member): member is Member & Person =>

@@ -24,12 +24,16 @@ export function isOurHost(host: string | null, { publicUrl, loopback }: Reach): 
 
 /**
  * Whether a request that changes something, or opens a socket, comes from this server's own page.
- * Programs that are no browser send no Origin and cannot be made to act for somebody else.
+ * `fetchSite` is the Sec-Fetch-Site header, which a browser sets and no page can.
+ * Programs that are no browser send neither and cannot be made to act for somebody else.
  */
 export function isOurOrigin(
-  { host, origin }: { host: string | null; origin: string | null },
+  asked: { host: string | null; origin: string | null; fetchSite?: string | null },
   { publicUrl }: Reach,
 ): boolean {
+  const { host, origin, fetchSite = null } = asked;
+  // A neighbouring host is another site as far as our cookies and rights go.
+  if (fetchSite === 'cross-site' || fetchSite === 'same-site') return false;
   if (origin === null) return true;
   if (publicUrl !== null && origin === new URL(publicUrl).origin) return true;
   return host !== null && (origin === `http://${host}` || origin === `https://${host}`);

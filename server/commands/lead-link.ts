@@ -5,6 +5,7 @@ import { systemClock } from '../clock.ts';
 import { askServer } from '../control/ask.ts';
 import { type Environment, settingsFrom } from '../settings.ts';
 import { DATABASE_FILE, openDatabase } from '../storage/database.ts';
+import { InviteStore } from '../storage/invite-store.ts';
 import { ReviewStore } from '../storage/review-store.ts';
 import { readOnData, told } from './data-folder.ts';
 import type { Command } from './types.ts';
@@ -36,7 +37,7 @@ function linkOfStopped(data: string, review: string, env: Environment): string {
   try {
     const reviews = new ReviewStore(database, systemClock);
     if (reviews.review(review) === null) throw new Error(`there is no review "${review}"`);
-    const { capability } = reviews.addInvite(review, 'lead');
+    const { capability } = new InviteStore(database, systemClock).add(review, 'lead');
     return `${publicUrl ?? `http://${host}:${port}`}/join/${capability}`;
   } finally {
     database.close();

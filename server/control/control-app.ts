@@ -6,6 +6,7 @@ import type { Database } from 'better-sqlite3';
 import { Hono } from 'hono';
 import { makeId } from '../access/secrets.ts';
 import type { Log } from '../log.ts';
+import type { InviteStore } from '../storage/invite-store.ts';
 import { copyDatabase } from '../storage/kept.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 
@@ -13,6 +14,7 @@ export interface ControlDeps {
   readonly data: string;
   readonly database: Database;
   readonly reviews: ReviewStore;
+  readonly invites: InviteStore;
   readonly log: Log;
   readonly token: string;
   /** Makes the address of an invite. */
@@ -24,7 +26,7 @@ export interface ControlDeps {
  * link. Served on a loopback port of its own, so that no proxy of the public one can lead here.
  */
 export function controlApp(deps: ControlDeps): Hono {
-  const { data, database, reviews, log } = deps;
+  const { data, database, reviews, invites, log } = deps;
   return new Hono()
     .use(async (context, next) => {
       if (!isSame(context.req.header('authorization') ?? '', `Bearer ${deps.token}`)) {
@@ -58,7 +60,7 @@ export function controlApp(deps: ControlDeps): Hono {
         return context.json({ error: `there is no review "${review}"` }, 404);
       }
       log.info('A new lead link was made on this machine.');
-      const { capability } = reviews.addInvite(review, 'lead');
+      const { capability } = invites.add(review, 'lead');
       return context.json({ link: deps.linkOf(capability) });
     });
 }

@@ -2,14 +2,20 @@ import { OpenAPIHono, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import type { Person } from '../../core/document/record.ts';
 import { ROLES, type Role } from '../../core/protocol/roles.ts';
-import { sessionIn } from '../access/cookie.ts';
+import { addressOf } from '../access/address.ts';
+import type { Limits } from '../access/limits.ts';
 import type { Members } from '../access/members.ts';
+import type { OpenIdDoor } from '../access/open-id.ts';
 import type { Reach } from '../access/origin.ts';
+import type { Sessions } from '../access/sessions.ts';
+import type { Clock } from '../clock.ts';
 import { AppError } from '../errors.ts';
 import type { PointKeeper } from '../history/point-keeper.ts';
 import type { Log } from '../log.ts';
 import type { Assess } from '../mechanics.ts';
+import type { AccountStore } from '../storage/account-store.ts';
 import type { FileStore } from '../storage/file-store.ts';
+import type { InviteStore } from '../storage/invite-store.ts';
 import type { PointStore } from '../storage/point-store.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 import type { Rooms } from '../sync/rooms.ts';
@@ -20,12 +26,20 @@ export interface AppDeps {
   readonly files: FileStore;
   readonly rooms: Rooms;
   readonly members: Members;
+  readonly invites: InviteStore;
   readonly points: PointStore;
   readonly pointKeeper: PointKeeper;
   readonly assess: Assess;
   readonly log: Log;
+  readonly clock: Clock;
   readonly reach: Reach;
-  readonly secret: string;
+  readonly sessions: Sessions;
+  readonly limits: Limits;
+  /** How many proxies of ours stand in front. */
+  readonly proxies: number;
+  /** Sign-in with a provider; null where there is none. */
+  readonly openId: OpenIdDoor | null;
+  readonly accounts: AccountStore;
   /** Names the history that the documents belong to; a restore begins a new one. */
   readonly generation: string;
   /** Folder of the built page; null where there is none. */
@@ -46,8 +60,20 @@ export const makeRouter = (): OpenAPIHono =>
 
 const HINT_DOCS = 'See /api/openapi.json for what this route takes.';
 
-export const sessionOf = (context: Context, { secret }: Pick<AppDeps, 'secret'>): string | null =>
-  sessionIn(context.req.header('cookie'), secret);
+export const sessionOf = (
+  context: Context,
+  { sessions }: Pick<AppDeps, 'sessions'>,
+): string | null => sessions.of(context.req.header('cookie'));
+
+/** The address that a request's limits are counted by; null: none. */
+export function callerOf(context: Context, { proxies }: Pick<AppDeps, 'proxies'>): string | null {
+  // @hono/node-server gives the request behind the context; a test that asks the app itself has none.
+  const bindings = context.env as
+    | { incoming?: { socket?: { remoteAddress?: string } } }
+    | undefined;
+  const remote = bindings?.incoming?.socket?.remoteAddress;
+  return addressOf({ remote, forwarded: context.req.header('x-forwarded-for') }, proxies);
+}
 
 /** The person that a request comes from. Throws AppError when they are not in, or may do too little. */
 export async function personIn(
@@ -120,4 +146,5 @@ export const REFUSALS = {
   401: answer('This browser is not in the review.', errorSchema),
   403: answer('The role does not allow it, or another site asked.', errorSchema),
   404: answer('It is not there.', errorSchema),
+  429: answer('It was done too often; Retry-After says when it may be again.', errorSchema),
 } as const;

@@ -9,6 +9,7 @@ import {
   personSchema,
   REFUSALS,
   reviewParam,
+  sessionOf,
 } from './context.ts';
 
 const params = z.object({ review: reviewParam });
@@ -53,6 +54,13 @@ const renameMe = createRoute({
   responses: { 200: answer('The person with the new name.', meSchema), ...REFUSALS },
 });
 
+const signOut = createRoute({
+  method: 'post',
+  path: '/api/sign-out',
+  summary: 'Sign this person out in all their browsers; without a sign-in they cannot come back',
+  responses: { 204: { description: 'Done; their windows are closed.' }, ...REFUSALS },
+});
+
 export function meRoutes(deps: AppDeps): OpenAPIHono {
   const { generation } = deps;
   const titleOf = (review: string): { id: string; title: string } => {
@@ -64,6 +72,10 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
     .openapi(readMe, async (context) => {
       const { review } = context.req.valid('param');
       const person = await personIn(context, deps, review);
+      // The page asks this when it opens and when it comes back.
+      const renewed = deps.sessions.renewed(context.req.header('cookie'));
+      if (renewed !== null) context.header('Set-Cookie', renewed);
+      context.header('Cache-Control', 'no-store');
       return context.json({ person, review: titleOf(review), generation }, 200);
     })
     .openapi(renameMe, async (context) => {
@@ -71,5 +83,12 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
       const person = await personIn(context, deps, review);
       const renamed = await deps.members.rename(review, person, context.req.valid('json').name);
       return context.json({ person: renamed, review: titleOf(review), generation }, 200);
+    })
+    .openapi(signOut, async (context) => {
+      const session = sessionOf(context, deps);
+      if (session === null) throw new AppError('not-signed-in', 'Nobody is signed in here.', '');
+      const cookie = deps.sessions.end(session);
+      await deps.members.signedOut(session);
+      return context.body(null, 204, { 'Set-Cookie': cookie });
     });
 }

@@ -1,8 +1,9 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { setReviewTitle } from '../../core/document/scenes.ts';
 import type { ROLES } from '../../core/protocol/roles.ts';
+import { hashPassphrase } from '../access/passphrase.ts';
 import { AppError } from '../errors.ts';
-import type { NewInvite } from '../storage/review-store.ts';
+import type { NewInvite } from '../storage/invite-store.ts';
 import { SERVER_ORIGIN } from '../sync/room.ts';
 import {
   type AppDeps,
@@ -20,7 +21,32 @@ import {
 import { lineOfText } from './me.ts';
 
 const inReview = z.object({ review: reviewParam });
-const inviteFields = { id: z.string(), role: roleSchema, createdAt: z.string() };
+const inviteFields = {
+  id: z.string(),
+  role: roleSchema,
+  createdAt: z.string(),
+  expiresAt: z.string().nullable().openapi({ description: 'Null: it does not expire.' }),
+  maxUses: z.number().int().nullable().openapi({ description: 'Null: any number of people.' }),
+  uses: z.number().int().openapi({ description: 'How many people have come by it.' }),
+  hasPassphrase: z.boolean(),
+};
+
+const DEFAULT_DAYS = 30;
+const DAY_MS = 24 * 3600 * 1000;
+
+const termsSchema = z.object({
+  role: roleSchema,
+  days: z.number().int().min(1).max(365).nullable().default(DEFAULT_DAYS).openapi({
+    description: 'How long it works; null: until it is taken back.',
+  }),
+  maxUses: z.number().int().min(1).max(500).nullable().default(null).openapi({
+    description: 'How many people may come by it; null: any number.',
+  }),
+  passphrase: z.string().min(8).max(200).nullable().default(null).openapi({
+    description: 'Asked for besides the link. Tell it another way than the link.',
+  }),
+});
+
 const inviteSchema = z.object(inviteFields).openapi('Invite');
 const newInviteSchema = z
   .object({
@@ -58,15 +84,22 @@ const addInvite = createRoute({
   method: 'post',
   path: '/api/reviews/{review}/invites',
   summary: 'Make an invite link; for a lead',
-  request: { params: inReview, body: jsonBody(z.object({ role: roleSchema })) },
+  request: { params: inReview, body: jsonBody(termsSchema) },
   responses: { 201: answer('The invite with its link.', newInviteSchema), ...REFUSALS },
 });
 
 const removeInvite = createRoute({
   method: 'delete',
   path: '/api/reviews/{review}/invites/{invite}',
-  summary: 'Make an invite link worthless; people who joined with it stay; for a lead',
-  request: { params: z.object({ review: reviewParam, invite: z.string() }) },
+  summary: 'Make an invite link worthless; for a lead',
+  request: {
+    params: z.object({ review: reviewParam, invite: z.string() }),
+    query: z.object({
+      people: z.enum(['stay', 'out']).default('stay').openapi({
+        description: 'out: everybody who came by it, but you, is sent out and their windows close.',
+      }),
+    }),
+  },
   responses: { 204: { description: 'Done.' }, ...REFUSALS },
 });
 
@@ -79,7 +112,7 @@ const removePerson = createRoute({
 });
 
 export function reviewRoutes(deps: AppDeps): OpenAPIHono {
-  const { reviews, members, rooms } = deps;
+  const { reviews, members, invites, rooms, clock } = deps;
   return makeRouter()
     .openapi(addReview, async (context) => {
       const session = sessionOf(context, deps);
@@ -91,22 +124,31 @@ export function reviewRoutes(deps: AppDeps): OpenAPIHono {
         );
       }
       const { title } = context.req.valid('json');
-      const { review, invites } = reviews.addReview(title);
+      const made = reviews.addReview(title);
+      const { review } = made;
       await rooms.with({ review: review.id, document: 'scenes' }, (room) =>
         room.write((doc) => setReviewTitle(doc, title, SERVER_ORIGIN)),
       );
       await members.joinAsLead(session, review.id);
-      return context.json({ ...review, links: linksOf(publicUrlOf(context, deps), invites) }, 201);
+      return context.json(
+        { ...review, links: linksOf(publicUrlOf(context, deps), made.invites) },
+        201,
+      );
     })
     .openapi(readInvites, async (context) => {
       const { review } = context.req.valid('param');
       await personIn(context, deps, review, 'lead');
-      return context.json({ invites: reviews.invites(review) }, 200);
+      return context.json({ invites: invites.list(review) }, 200);
     })
     .openapi(addInvite, async (context) => {
       const { review } = context.req.valid('param');
       await personIn(context, deps, review, 'lead');
-      const { capability, ...invite } = reviews.addInvite(review, context.req.valid('json').role);
+      const { role, days, maxUses, passphrase } = context.req.valid('json');
+      const { capability, ...invite } = invites.add(review, role, {
+        expiresAt: days === null ? null : new Date(clock.now() + days * DAY_MS).toISOString(),
+        maxUses,
+        passphrase: passphrase === null ? null : await hashPassphrase(passphrase),
+      });
       return context.json(
         { ...invite, link: joinLink(publicUrlOf(context, deps), capability) },
         201,
@@ -114,8 +156,9 @@ export function reviewRoutes(deps: AppDeps): OpenAPIHono {
     })
     .openapi(removeInvite, async (context) => {
       const { review, invite } = context.req.valid('param');
-      await personIn(context, deps, review, 'lead');
-      if (!reviews.removeInvite(review, invite)) throw absent('invite');
+      const { id } = await personIn(context, deps, review, 'lead');
+      const sendOut = context.req.valid('query').people === 'out' ? { but: id } : null;
+      if (!(await members.takeBack(review, invite, sendOut))) throw absent('invite');
       return context.body(null, 204);
     })
     .openapi(removePerson, async (context) => {

@@ -1,23 +1,13 @@
 import type { Database } from 'better-sqlite3';
 import type { Person } from '../../core/document/record.ts';
 import { ROLES, type Role } from '../../core/protocol/roles.ts';
-import { hashOf, makeCapability, makeId } from '../access/secrets.ts';
+import { makeId } from '../access/secrets.ts';
 import { type Clock, timeOf } from '../clock.ts';
+import { InviteStore, type NewInvite } from './invite-store.ts';
 
 export interface Review {
   readonly id: string;
   readonly title: string;
-}
-
-export interface Invite {
-  readonly id: string;
-  readonly role: Role;
-  readonly createdAt: string;
-}
-
-/** A new invite with its capability, which is not kept and cannot be read again. */
-export interface NewInvite extends Invite {
-  readonly capability: string;
 }
 
 /** Inks of core/document/record.ts. */
@@ -31,14 +21,16 @@ export interface Member {
   readonly role: Role;
 }
 
-/** Reviews, their people and their invites. */
+/** Reviews and their people. */
 export class ReviewStore {
   readonly #database: Database;
   readonly #clock: Clock;
+  readonly #invites: InviteStore;
 
   constructor(database: Database, clock: Clock) {
     this.#database = database;
     this.#clock = clock;
+    this.#invites = new InviteStore(database, clock);
   }
 
   review(id: string): Review | null {
@@ -52,7 +44,7 @@ export class ReviewStore {
       this.#database
         .prepare('INSERT INTO reviews (id, title, created_at) VALUES (?, ?, ?)')
         .run(id, title, timeOf(this.#clock));
-      return { review: { id, title }, invites: ROLES.map((role) => this.addInvite(id, role)) };
+      return { review: { id, title }, invites: ROLES.map((role) => this.#invites.add(id, role)) };
     })();
   }
 
@@ -95,12 +87,14 @@ export class ReviewStore {
     return row?.review ?? null;
   }
 
-  /** Adds a member who has not opened the page yet. */
-  addMember(review: string, role: Role, session: string): Member {
+  /** Adds a member who has not opened the page yet. `invite`: what they came by, or null. */
+  addMember(review: string, role: Role, session: string, invite: string | null): Member {
     const id = makeId();
     this.#database
-      .prepare('INSERT INTO people (id, review, session, role, joined_at) VALUES (?, ?, ?, ?, ?)')
-      .run(id, review, session, role, timeOf(this.#clock));
+      .prepare(
+        'INSERT INTO people (id, review, session, role, joined_at, invite) VALUES (?, ?, ?, ?, ?, ?)',
+      )
+      .run(id, review, session, role, timeOf(this.#clock), invite);
     return { id, name: null, ink: null, role };
   }
 
@@ -113,13 +107,21 @@ export class ReviewStore {
       .run(id, review, name, ink, role, timeOf(this.#clock));
   }
 
-  /** An invented plain name for a member, and the ink that the fewest people of the review have. */
+  /**
+   * A name for a member, theirs with the provider or an invented plain one, and the ink that the
+   * fewest people of the review have.
+   */
   introductionOf(review: string, { id, role }: Member): Person {
     const people = this.#database
       .prepare('SELECT ink, session FROM people WHERE review = ? AND name IS NOT NULL')
       .all(review) as { ink: number; session: string | null }[];
     const guests = people.filter(({ session }) => session !== null).length;
-    return { id, role, name: `Guest ${guests + 1}`, ink: rarestInk(people.map(({ ink }) => ink)) };
+    const known = this.#database
+      .prepare('SELECT accounts.name FROM people JOIN accounts USING (session) WHERE people.id = ?')
+      .pluck()
+      .get(id) as string | null | undefined;
+    const name = known ?? `Guest ${guests + 1}`;
+    return { id, role, name, ink: rarestInk(people.map(({ ink }) => ink)) };
   }
 
   introduce({ id, name, ink }: Person): void {
@@ -134,6 +136,33 @@ export class ReviewStore {
     this.#database.prepare('UPDATE people SET role = ? WHERE id = ?').run(role, id);
   }
 
+  /** How many people with a browser are in a review. */
+  countOf(review: string): number {
+    return this.#database
+      .prepare(
+        `SELECT count(*) FROM people
+         WHERE review = ? AND session IS NOT NULL AND removed_at IS NULL`,
+      )
+      .pluck()
+      .get(review) as number;
+  }
+
+  /** Ids of the people that a session is, in all its reviews. */
+  peopleOf(session: string): string[] {
+    return this.#database
+      .prepare('SELECT id FROM people WHERE session = ? AND removed_at IS NULL')
+      .pluck()
+      .all(session) as string[];
+  }
+
+  /** Ids of the people who came by an invite. */
+  peopleBy(review: string, invite: string): string[] {
+    return this.#database
+      .prepare('SELECT id FROM people WHERE review = ? AND invite = ? AND removed_at IS NULL')
+      .pluck()
+      .all(review, invite) as string[];
+  }
+
   /** Takes a person's rights away; what they wrote stays. False if the review has no such person. */
   removePerson(review: string, id: string): boolean {
     const { changes } = this.#database
@@ -142,41 +171,6 @@ export class ReviewStore {
       )
       .run(timeOf(this.#clock), id, review);
     return changes > 0;
-  }
-
-  invites(review: string): Invite[] {
-    return this.#database
-      .prepare(
-        'SELECT id, role, created_at AS createdAt FROM invites WHERE review = ? ORDER BY rowid',
-      )
-      .all(review) as Invite[];
-  }
-
-  addInvite(review: string, role: Role): NewInvite {
-    const capability = makeCapability();
-    const invite = { id: makeId(), role, createdAt: timeOf(this.#clock) };
-    this.#database
-      .prepare(
-        `INSERT INTO invites (id, review, role, capability_hash, created_at)
-         VALUES (?, ?, ?, ?, ?)`,
-      )
-      .run(invite.id, review, role, hashOf(capability), invite.createdAt);
-    return { ...invite, capability };
-  }
-
-  removeInvite(review: string, id: string): boolean {
-    const { changes } = this.#database
-      .prepare('DELETE FROM invites WHERE id = ? AND review = ?')
-      .run(id, review);
-    return changes > 0;
-  }
-
-  /** What a capability opens; null if it is unknown or was taken back. */
-  opens(capability: string): { readonly review: string; readonly role: Role } | null {
-    const row = this.#database
-      .prepare('SELECT review, role FROM invites WHERE capability_hash = ?')
-      .get(hashOf(capability));
-    return (row as { review: string; role: Role } | undefined) ?? null;
   }
 }
 

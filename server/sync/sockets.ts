@@ -2,9 +2,9 @@ import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { type ServerOptions, WebSocket, WebSocketServer } from 'ws';
 import { CLOSE, DOCUMENTS } from '../../core/protocol/index.ts';
-import { sessionIn } from '../access/cookie.ts';
 import type { Members } from '../access/members.ts';
 import { isOurHost, isOurOrigin, type Reach } from '../access/origin.ts';
+import type { Sessions } from '../access/sessions.ts';
 import type { Clock, Timer } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { DocumentKey } from '../storage/update-store.ts';
@@ -31,7 +31,7 @@ export interface SocketDeps {
   readonly clock: Clock;
   readonly log: Log;
   readonly reach: Reach;
-  readonly secret: string;
+  readonly sessions: Sessions;
 }
 
 /** The sync sockets at /sync/REVIEW/DOCUMENT. */
@@ -90,8 +90,8 @@ export class Sockets {
     if (key === null) return webSocket.close(CLOSE.forbidden, 'there is no such document');
     // Nothing is read before the room is there to take it.
     webSocket.pause();
-    const { members, rooms, secret } = this.#deps;
-    const session = sessionIn(request.headers.cookie, secret);
+    const { members, rooms, sessions } = this.#deps;
+    const session = sessions.of(request.headers.cookie);
     const refuse = (): void => {
       webSocket.resume();
       webSocket.close(CLOSE.notSignedIn, 'open your invite link again');
