@@ -306,8 +306,7 @@ describe('an honest client', () => {
       setNoteState(bert.doc, 'n1', 'answered', USER);
       addReply(bert.doc, { id: 'r1', note: 'n1', text: 'Moved.' }, USER);
       const arrived = (): boolean =>
-        noteIn(anna.doc, 'n1')?.state === 'answered' &&
-        noteIn(anna.doc, 'n1')?.replies.length === 1;
+        noteIn(anna.doc)?.state === 'answered' && noteIn(anna.doc)?.replies.length === 1;
       await docUntil(anna.doc, arrived, 'the answer');
     });
   });
