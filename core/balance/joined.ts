@@ -140,6 +140,7 @@ export function groundOfJoined(linkage: Linkage, plumb: Vec2, whole: Ground): Gr
     joined: true,
     points: null,
     open: [],
+    functionalOpen: [],
   };
 }
 

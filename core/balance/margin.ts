@@ -28,7 +28,7 @@ export function marginOf(
 ): Margin | null {
   const { polygon, functional } = ground.support;
   const plumb: Vec2 = [centre[0], centre[2]];
-  const edge = nearestBorder(plumb, ground);
+  const edge = nearestBorder(plumb, polygon, ground.open);
   if (edge === null) return null;
 
   const inside = containsPoint(plumb, polygon);
@@ -38,7 +38,7 @@ export function marginOf(
   return {
     distance,
     ratio: ground.radius > 0 ? distance / ground.radius : null,
-    functional: functional.length === 0 ? null : signedMargin(plumb, functional),
+    functional: functionalMargin(plumb, functional, ground.functionalOpen),
     edge: { from, to, nearest },
     direction,
     heading: headingOf(direction, forward),
@@ -47,9 +47,24 @@ export function marginOf(
   };
 }
 
-/** The nearest edge that is a border; null where there is none. */
-function nearestBorder(plumb: Vec2, { support, open }: Ground): Nearest | null {
-  const { polygon } = support;
+function functionalMargin(
+  plumb: Vec2,
+  functional: readonly Vec2[],
+  open: readonly number[],
+): number | null {
+  if (functional.length === 0) return null;
+  if (open.length === 0) return signedMargin(plumb, functional);
+  const border = nearestBorder(plumb, functional, open);
+  if (border === null) return null;
+  return containsPoint(plumb, functional) ? border.distance : 0 - border.distance;
+}
+
+/** The nearest edge that is a border (not `open`); null where there is none. */
+function nearestBorder(
+  plumb: Vec2,
+  polygon: readonly Vec2[],
+  open: readonly number[],
+): Nearest | null {
   if (open.length === 0) return nearestOnPolygon(plumb, polygon);
   let best: Nearest | null = null;
   polygon.forEach((from, i) => {

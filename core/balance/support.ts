@@ -27,6 +27,8 @@ export interface Ground {
   readonly points: readonly ContactPoint[] | null;
   /** Indices of edges that are no border: an endless region is only drawn up to there. */
   readonly open: readonly number[];
+  /** The same of the functional polygon. */
+  readonly functionalOpen: readonly number[];
 }
 
 /**
@@ -62,14 +64,15 @@ export function groundOf(contacts: readonly Contact[], single: boolean): Ground 
       joined: false,
       points: null,
       open: [],
+      functionalOpen: [],
     };
   }
   const whole = pushes(contacts, 'outline');
   const region = memoRegion(whole);
   const { vertices, open } = drawn(region);
-  const carrying = drawn(memoRegion(pushes(contacts, 'functional'))).vertices;
+  const carrying = drawn(memoRegion(pushes(contacts, 'functional')));
   const basis = region.kind === 'region' && region.exact ? 'hull' : 'region';
-  const support = supportOf(vertices, carrying, ids, basis, single);
+  const support = supportOf(vertices, carrying.vertices, ids, basis, single);
   return {
     support: region.kind === 'unbounded' ? { ...support, unbounded: true } : support,
     radius: open.length > 0 ? 0 : radiusOf(support.kind, vertices),
@@ -78,6 +81,7 @@ export function groundOf(contacts: readonly Contact[], single: boolean): Ground 
     joined: false,
     points: whole,
     open,
+    functionalOpen: carrying.open,
   };
 }
 

@@ -15,11 +15,15 @@ export const DEAD_BAND = 0.005;
 export function verdictOf(support: Support, margin: Margin | null, plumb: Vec2): Verdict {
   if (margin === null) {
     // Without an edge there is nothing to fall over: braced without limit.
-    if (support.unbounded === true)
-      return containsPoint(plumb, support.functional) ? 'holds' : 'teeters';
+    if (support.unbounded === true) return overFunctional(support, plumb) ? 'holds' : 'teeters';
     return support.contacts.length === 0 ? 'airborne' : 'falls';
   }
   if (support.kind !== 'area') return margin.distance >= -DEAD_BAND ? 'teeters' : 'falls';
   if (margin.distance < 0) return 'falls';
+  if (margin.functional === null && support.unbounded === true)
+    return overFunctional(support, plumb) ? 'holds' : 'teeters';
   return margin.functional !== null && margin.functional >= 0 ? 'holds' : 'teeters';
 }
+
+const overFunctional = ({ functional }: Support, plumb: Vec2): boolean =>
+  containsPoint(plumb, functional);
