@@ -1,4 +1,4 @@
-export { facing } from './facing.ts';
+export { facing, headingTurn } from './facing.ts';
 export { bodyOf, loadTransforms, posedFigures } from './place.ts';
 export {
   type ContactSetting,

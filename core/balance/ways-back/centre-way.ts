@@ -43,12 +43,14 @@ const SHORT = 1.5e-3;
  * centre as its one goal (minimise the joints' turns, by stiffness, under planted contacts and limits;
  * mechanics.md 1.11), aimed again where the support has changed with the pose.
  * @param what is moved, for the reason: "the hips"
+ * @param begin where the search begins, if not at the pose itself: of several poses that do, it finds one near
  */
 export function bringCentre(
   situation: Situation,
   free: Freedom,
   inset: number,
   what: string,
+  begin?: Pose,
 ): Found {
   const { body, figure, group, moving, planted, posed, scene } = situation;
   const { plumb, mass, support } = group;
@@ -64,7 +66,7 @@ export function bringCentre(
   let outline = carryingOutline(support);
   // What the line was off after the last round: arms at the end of their range, a partner that turns.
   let off: Vec2 = [0, 0];
-  let from: Pose | undefined;
+  let from = begin;
   let last: (Found & { readonly after: GroupReading }) | null = null;
   for (let round = 0; round < ROUNDS; round++) {
     const aim = aimAt(plumb, outline, inset);
@@ -90,8 +92,7 @@ export function bringCentre(
     const room = margin?.functional ?? Number.NEGATIVE_INFINITY;
     if (verdict === 'holds' && room >= aim.inset - SHORT) return last;
     outline = carryingOutline(last.after.support);
-    if (line !== null)
-      off = [off[0] + aim.point[0] - line[0], off[1] + aim.point[1] - line[1]];
+    if (line !== null) off = [off[0] + aim.point[0] - line[0], off[1] + aim.point[1] - line[1]];
     from = result.pose;
   }
   if (last?.after.verdict === 'holds') return last;

@@ -1,6 +1,14 @@
 import type { SegmentName } from '../../body/index.ts';
-import { add, scale, subtract, type Vec3 } from '../../geometry/index.ts';
-import { type Pose, type PosedFigure, palmCentre, poseFigure } from '../../pose/index.ts';
+import {
+  add,
+  IDENTITY,
+  multiply,
+  type Quat,
+  scale,
+  subtract,
+  type Vec3,
+} from '../../geometry/index.ts';
+import { type Pose, type PosedFigure, palmCentre, poseFigure, setJoint } from '../../pose/index.ts';
 import { bringCentre, type Freedom } from './centre-way.ts';
 import { poseMoves, shift, turnBetween } from './moves.ts';
 import { isFree, SIDES, type Side, type Situation, stands } from './situation.ts';
@@ -47,12 +55,42 @@ export function trunkWay(situation: Situation, inset: number): Way {
   const joints = [...followers(situation), 'abdomen', 'chest'] as const;
   const hang = SIDES.filter((side) => isFree(situation, side));
   const free = { joints, hipsPlace: false, hipsTurn: true, hang };
-  return jointWay(situation, 'trunk', free, inset, 'the trunk', (pose) => {
-    const [was, is] = [situation.posed, poseFigure(situation.body, pose)].map((posed) =>
-      subtract(posed.segments.head.position, posed.segments.pelvis.position),
-    ) as [Vec3, Vec3];
-    return { lead: `Trunk ${tilt(situation, was, is)}`, first: [] };
-  });
+  const way = trunkFrom(situation, free, inset);
+  if (!('cannot' in way)) return way;
+  // A trunk bent past the level comes back over the feet by bending further, or by rising; where the
+  // one is blocked, the other may do.
+  const risen = trunkFrom(situation, free, inset, rising(situation));
+  return 'cannot' in risen ? way : risen;
+}
+
+/** Where a rising trunk is looked for: this far up from where it is, radians. */
+const RISE = 1.2;
+
+/** The pose with its trunk tilted back about the hips, the legs as they are. */
+function rising({ figure: { pose } }: Situation): Pose {
+  const turn = (radians: number): Quat => [Math.sin(radians / 2), 0, 0, Math.cos(radians / 2)];
+  const tilted = { ...pose, rotation: multiply(pose.rotation, turn(-RISE)) };
+  return SIDES.reduce((one, side) => {
+    const thigh = `thigh${side}` as const;
+    return setJoint(one, thigh, multiply(turn(RISE), pose.joints[thigh] ?? IDENTITY));
+  }, tilted);
+}
+
+function trunkFrom(situation: Situation, free: Freedom, inset: number, begin?: Pose): Way {
+  return jointWay(
+    situation,
+    'trunk',
+    free,
+    inset,
+    'the trunk',
+    (pose) => {
+      const [was, is] = [situation.posed, poseFigure(situation.body, pose)].map((posed) =>
+        subtract(posed.segments.head.position, posed.segments.pelvis.position),
+      ) as [Vec3, Vec3];
+      return { lead: `Trunk ${tilt(situation, was, is)}`, first: [] };
+    },
+    begin,
+  );
 }
 
 /** The whole body leans at the ankles as one piece. */
@@ -134,8 +172,9 @@ function jointWay(
   inset: number,
   what: string,
   tell: (pose: Pose) => { readonly lead: string; readonly first: readonly Move[] },
+  begin?: Pose,
 ): Way {
-  const found = bringCentre(situation, free, inset, what);
+  const found = bringCentre(situation, free, inset, what, begin);
   if ('cannot' in found) return cannot(strategy, found.cannot);
   const { lead, first } = tell(found.pose);
   return {

@@ -15,6 +15,9 @@ const LONGEST = 0.35;
 const GRID = 0.06;
 /** How exactly the shortest step is found, metres. */
 const FINE = 0.01;
+/** The same for one of two who hold each other, where every look takes as long as thirty of one alone. */
+const PAIR_GRID = 0.2;
+const PAIR_FINE = 0.1;
 
 interface Stepped {
   readonly pose: Pose;
@@ -66,8 +69,10 @@ function shortest(
   const attempt = (length: number): Stepped | 'out of reach' | null =>
     stepped(situation, side, start, direction, length, inset);
   const longest = LONGEST * situation.figure.body.stature;
-  let bad = start.raised ? -GRID : 0;
-  for (let length = start.raised ? 0 : GRID; length <= longest; length += GRID) {
+  const pair = situation.standing.length > 0;
+  const [grid, fine] = pair ? [PAIR_GRID, PAIR_FINE] : [GRID, FINE];
+  let bad = start.raised ? -grid : 0;
+  for (let length = start.raised ? 0 : grid; length <= longest; length += grid) {
     const first = attempt(length);
     // Longer steps reach no better.
     if (first === 'out of reach' && length > 0) return null;
@@ -76,7 +81,7 @@ function shortest(
       bad = length;
       continue;
     }
-    for (let good = length; good - bad > FINE && bad >= 0; ) {
+    for (let good = length; good - bad > fine && bad >= 0; ) {
       const middle = (good + bad) / 2;
       const step = attempt(middle);
       if (step === null || step === 'out of reach') bad = middle;
@@ -133,13 +138,16 @@ function stepped(
   length: number,
   inset: number,
 ): Stepped | 'out of reach' | null {
-  const { body, figure, planted, posed, scene } = situation;
+  const { body, figure, loads, movingCentre, planted, posed, scene, standing } = situation;
   const target = add(ankle, [x * length, 0, z * length]);
   const own = new Set<SegmentName>([`foot${side}`, `toes${side}`]);
   const locks: Lock[] = SEGMENTS.filter((name) => name !== 'pelvis' && !LEGS.includes(name));
   const { pose, reached } = solveReach(body, figure.pose, {
     goals: [{ segment: `foot${side}`, target, rotation }],
     planted: planted.filter(({ segment }) => !own.has(segment)),
+    // The weight stays where it is, and the foot goes under it; between two who hold each other the hands
+    // stay where they hold instead.
+    ...(standing.length > 0 ? {} : { centre: { target: movingCentre, loads, keep: true } }),
     locks,
   });
   if (!reached) return 'out of reach';
