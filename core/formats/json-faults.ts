@@ -41,7 +41,8 @@ export function told(value: unknown): string {
   if (value === undefined) return 'nothing';
   if (Array.isArray(value)) return `a list of ${value.length}`;
   if (typeof value === 'object' && value !== null) return 'an object';
-  const text = JSON.stringify(value);
+  // JSON has no word for what a number too large becomes.
+  const text = typeof value === 'number' ? String(value) : JSON.stringify(value);
   return text.length > MAX_TOLD ? `${text.slice(0, MAX_TOLD)}...` : text;
 }
 
