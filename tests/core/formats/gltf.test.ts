@@ -8,10 +8,10 @@ import {
   type ClipMotion,
   type ClipOptions,
   type GltfSettings,
+  gltfSideFiles,
   readBvh,
   readClip,
   readGltf,
-  gltfSideFiles,
   readGltfMotion,
 } from '../../../core/formats/index.ts';
 import { distance, rotate, scale, type Vec3 } from '../../../core/geometry/index.ts';
