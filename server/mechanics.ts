@@ -45,13 +45,13 @@ export function sceneOfDraft(
 ): Scene {
   const added = readScene(doc, draft);
   if (clip === null) return added;
-  const bytes = files.get(review, clip.file);
-  if (bytes === null) {
+  const file = files.get(review, clip.file);
+  if (file === null) {
     throw new AppError('not-found', 'The file of this clip is not here.', 'Drop the clip again.');
   }
   const { stature, mass } = clip;
   const table = asOneOf(clip.table, TABLES) ?? TABLES[0];
-  const read = readClip(new TextDecoder().decode(bytes), { stature, mass, table });
+  const read = readClip(new TextDecoder().decode(file.bytes), { stature, mass, table });
   if (!read.ok) {
     throw new AppError('unreadable', read.message, 'Drop another file on the board.');
   }

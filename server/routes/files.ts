@@ -1,7 +1,14 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { bodyLimit } from 'hono/body-limit';
+import { asOneOf } from '../../core/document/index.ts';
 import { AppError } from '../errors.ts';
+import { CAUTION } from '../uploads/caution.ts';
+import { checkFile } from '../uploads/check.ts';
+import { type FileKind, isImage, MEDIA_TYPES } from '../uploads/kinds.ts';
 import { type AppDeps, answer, makeRouter, personIn, REFUSALS, reviewParam } from './context.ts';
+
+/** What the files of one review may have together. */
+export const MAX_REVIEW_BYTES = 1024 * 1024 * 1024;
 
 /** Largest file: a recorded clip of several minutes is a few megabytes. */
 export const MAX_FILE_BYTES = 20 * 1024 * 1024;
@@ -11,10 +18,24 @@ const hashSchema = z
   .regex(/^[0-9a-f]{64}$/)
   .openapi({ description: 'SHA-256, hex.' });
 
+const keptSchema = z
+  .object({
+    hash: hashSchema,
+    kind: z.enum(Object.keys(MEDIA_TYPES) as [FileKind, ...FileKind[]]),
+    bytes: z.number().int(),
+    width: z.number().int().nullable().openapi({ description: 'Of a picture, pixels.' }),
+    height: z.number().int().nullable(),
+    caution: z.string().openapi({ description: 'To be shown to whoever put it in.' }),
+  })
+  .openapi('KeptFile');
+
 const putFile = createRoute({
   method: 'put',
   path: '/api/reviews/{review}/files',
   summary: 'Keep a file (raw body, at most 20 MB); for an animator or lead',
+  description:
+    'BVH clips, glTF 2.0 files, scenes of ours, and PNG, JPEG or WebP pictures of at most 40 ' +
+    `megapixels, told by their content. A picture is encoded anew without its metadata. ${CAUTION}`,
   request: {
     params: z.object({ review: reviewParam }),
     body: {
@@ -25,7 +46,9 @@ const putFile = createRoute({
     },
   },
   responses: {
-    200: answer('What to find it by.', z.object({ hash: hashSchema })),
+    200: answer('What to find it by.', keptSchema),
+    409: { description: 'The review has as many files as it may.' },
+    422: { description: 'It is no file that a review keeps.' },
     413: { description: 'It is too large.' },
     ...REFUSALS,
   },
@@ -67,13 +90,21 @@ export function fileRoutes(deps: AppDeps): OpenAPIHono {
     if (bytes.byteLength === 0) {
       throw new AppError('bad-input', 'The file is empty.', 'Send its bytes as the body.');
     }
-    return context.json({ hash: deps.files.put(review, person.id, bytes) }, 200);
+    deps.limits.upload(person.id);
+    const { kind, bytes: kept, size } = await checkFile(bytes);
+    if (deps.files.sizeOf(review) + kept.byteLength > MAX_REVIEW_BYTES) {
+      throw new AppError('full', 'This review has as many files as it may.', 'Make a new review.');
+    }
+    const hash = deps.files.put(review, person.id, { kind, bytes: kept });
+    const { width, height } = size ?? { width: null, height: null };
+    const answered = { hash, kind, bytes: kept.byteLength, width, height, caution: CAUTION };
+    return context.json(answered, 200);
   });
   router.openapi(readFile, async (context) => {
     const { review, hash } = context.req.valid('param');
     await personIn(context, deps, review);
-    const bytes = deps.files.get(review, hash);
-    if (bytes === null) {
+    const file = deps.files.get(review, hash);
+    if (file === null) {
       throw new AppError(
         'not-found',
         'This review has no such file.',
@@ -81,20 +112,13 @@ export function fileRoutes(deps: AppDeps): OpenAPIHono {
       );
     }
     // Never a type that a browser would run: what people upload must not become a page of ours.
-    return context.body(bytes, 200, {
-      'Content-Type': isText(bytes) ? 'text/plain; charset=utf-8' : 'application/octet-stream',
-      'Content-Disposition': 'attachment',
+    const kind = asOneOf(file.kind, Object.keys(MEDIA_TYPES) as FileKind[]);
+    return context.body(file.bytes, 200, {
+      'Content-Type': kind === null ? 'application/octet-stream' : MEDIA_TYPES[kind],
+      'Content-Disposition': kind !== null && isImage(kind) ? 'inline' : 'attachment',
       'Content-Security-Policy': "default-src 'none'; sandbox",
       'Cache-Control': 'private, max-age=31536000, immutable',
     });
   });
   return router;
-}
-
-function isText(bytes: Uint8Array): boolean {
-  try {
-    return !new TextDecoder('utf-8', { fatal: true }).decode(bytes).includes('\0');
-  } catch {
-    return false;
-  }
 }

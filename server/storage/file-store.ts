@@ -2,6 +2,12 @@ import { createHash } from 'node:crypto';
 import type { Database } from 'better-sqlite3';
 import { type Clock, timeOf } from '../clock.ts';
 
+/** A file and what it was found to be; null for one that came before that was looked at. */
+export interface KeptFile {
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly kind: string | null;
+}
+
 /** Files of reviews by content hash (SHA-256, hex). Equal files are kept once. */
 export class FileStore {
   readonly #database: Database;
@@ -12,13 +18,15 @@ export class FileStore {
     this.#clock = clock;
   }
 
-  /** Keeps a file for a review. @returns its hash */
-  put(review: string, person: string, bytes: Uint8Array): string {
+  /** Keeps a file of a kind for a review. @returns its hash */
+  put(review: string, person: string, { kind, bytes }: KeptFile): string {
     const hash = createHash('sha256').update(bytes).digest('hex');
     this.#database.transaction(() => {
       this.#database
-        .prepare('INSERT INTO files (hash, bytes) VALUES (?, ?) ON CONFLICT DO NOTHING')
-        .run(hash, bytes);
+        .prepare(
+          'INSERT INTO files (hash, bytes, kind) VALUES (?, ?, ?) ON CONFLICT (hash) DO UPDATE SET kind = excluded.kind',
+        )
+        .run(hash, bytes, kind);
       this.#database
         .prepare(
           `INSERT INTO review_files (review, hash, person, put_at) VALUES (?, ?, ?, ?)
@@ -40,14 +48,25 @@ export class FileStore {
       .run(to, from);
   }
 
-  /** The bytes of a file that somebody put into this review; null if nobody did. */
-  get(review: string, hash: string): Uint8Array<ArrayBuffer> | null {
+  /** How many bytes the files of a review have together. */
+  sizeOf(review: string): number {
+    return this.#database
+      .prepare(
+        `SELECT coalesce(sum(length(files.bytes)), 0)
+         FROM review_files JOIN files USING (hash) WHERE review_files.review = ?`,
+      )
+      .pluck()
+      .get(review) as number;
+  }
+
+  /** A file that somebody put into this review; null if nobody did. */
+  get(review: string, hash: string): KeptFile | null {
     const row = this.#database
       .prepare(
-        `SELECT files.bytes FROM review_files JOIN files USING (hash)
+        `SELECT files.bytes, files.kind FROM review_files JOIN files USING (hash)
          WHERE review_files.review = ? AND review_files.hash = ?`,
       )
-      .get(review, hash) as { bytes: Buffer<ArrayBuffer> } | undefined;
-    return row === undefined ? null : new Uint8Array(row.bytes);
+      .get(review, hash) as { bytes: Buffer<ArrayBuffer>; kind: string | null } | undefined;
+    return row === undefined ? null : { bytes: new Uint8Array(row.bytes), kind: row.kind };
   }
 }
