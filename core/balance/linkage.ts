@@ -250,10 +250,14 @@ function endPoint(end: GripEnd, { posed, placed }: World): Vec3 {
   return pointOn(figure, end.segment, scale(figure.body.segments[end.segment].end, 0.5));
 }
 
-/** Mass and mass centre of a body; null while a mass is unknown or where it has none. */
+/**
+ * Mass and mass centre of a body; null while a mass is unknown. One without mass has its first part's
+ * place for a centre, where its nothing of a weight acts.
+ */
 export function weightOf({ parts }: Stiff): { mass: number; centre: Vec3 } | null {
   const { mass, centre } = weigh(parts);
-  return mass === null || centre === null ? null : { mass, centre };
+  if (mass === null) return null;
+  return { mass, centre: centre ?? parts[0]?.centre ?? [0, 0, 0] };
 }
 
 /** Union-find over nodes. */

@@ -112,20 +112,30 @@ function leastRise({ reading, contacts }: Rig, edges: readonly SupportEdge[]): n
   for (const { from, to, made } of edges) {
     const [a, b] = [heightAt(contacts, from), heightAt(contacts, to)];
     if (made !== 'outline' || a === null || b === null) return null;
-    least = Math.min(least, riseToTip(centre, a, b));
+    // Two corners of a rounded border at one contact point are no edge of their own.
+    if (a !== b) least = Math.min(least, riseToTip(centre, a, b));
   }
-  return least;
+  return Number.isFinite(least) ? least : null;
 }
 
-/** The highest contact point over a place in plan: it is the one that a tipping body turns on. */
+/** The contact point that makes a corner of the border; of several over each other the highest. */
 function heightAt(contacts: readonly Contact[], [x, z]: Vec2): Vec3 | null {
   let best: Vec3 | null = null;
+  let least = SAME_PLACE;
   for (const { outline } of contacts)
-    for (const p of outline)
-      if (Math.hypot(p[0] - x, p[2] - z) < SAME_PLACE && (best === null || p[1] > best[1]))
+    for (const p of outline) {
+      const away = Math.hypot(p[0] - x, p[2] - z);
+      const over = best !== null && Math.abs(away - least) < OVER && p[1] > best[1];
+      if (away < least - OVER || over) {
         best = p;
+        least = away;
+      }
+    }
   return best;
 }
+
+/** Points over each other in plan to within this, metres. */
+const OVER = 1e-6;
 
 /** Region corners and contact points within this are one place in plan, metres. */
 export const SAME_PLACE = 2e-3;

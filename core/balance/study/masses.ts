@@ -15,7 +15,7 @@ import {
 } from '../region/index.ts';
 import { groundOf } from '../support.ts';
 import { weigh } from '../weight.ts';
-import type { Rig } from './rig.ts';
+import { exact, type Rig } from './rig.ts';
 import type {
   CentringMass,
   ImpliedAnswer,
@@ -88,10 +88,10 @@ function question(
   lighter: Linkage,
   column: readonly { readonly body: string; readonly share: number; readonly at: Vec3 }[],
 ): Question | null {
-  const weights = lighter.bodies.map((body) => weightOf(body) ?? weightless(body));
-  if (lighter.bodies.some(({ parts }) => parts.some(({ mass }) => mass === null))) return null;
+  const weights = lighter.bodies.map(weightOf);
+  if (!weights.every((weight) => weight !== null)) return null;
   // Caps and the sense of pulls stay those of the group as it is, where that is known.
-  const rigid = rig.rigid ?? rigidGroup(lighter);
+  const rigid = rig.rigid ?? rigidGroup(lighter, exact);
   if (rigid === null) return null;
   const unit_kg = rigid.outline.bodies.reduce((sum, { mass_kg }) => sum + mass_kg, 0);
   const bodies = weights.map(({ mass, centre }) => ({ weight: mass / unit_kg, centre }));
@@ -108,12 +108,6 @@ function question(
     unit_kg,
   };
 }
-
-/** A body whose only weight is what is asked for has no centre of its own yet; any will do. */
-const weightless = ({ parts }: Linkage['bodies'][number]) => ({
-  mass: 0,
-  centre: parts[0]?.centre ?? ([0, 0, 0] as const),
-});
 
 function bandOf(spec: ProgramSpec, unit_kg: number, bodyMass: number): MassBand {
   if (spec.supports.length === 0) return { kind: 'none' };

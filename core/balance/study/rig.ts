@@ -20,7 +20,7 @@ export interface Rig {
   readonly contacts: readonly Contact[];
   /** Contacts of members on other members. */
   readonly between: readonly Contact[];
-  /** Null while a mass is unknown, or where nothing has mass. */
+  /** Null while a mass is unknown. */
   readonly rigid: Rigid | null;
   /** Names by node (`figure/id`, `load/id`). */
   readonly names: ReadonlyMap<string, string>;
@@ -32,7 +32,8 @@ export interface Rig {
   readonly forward: Vec2;
 }
 
-const exact: Points = (contacts, part) => pushes(contacts, part);
+/** Contacts with nothing cut off. */
+export const exact: Points = (contacts, part) => pushes(contacts, part);
 const oneByOne: Points = (contacts, part) => pointsOf(contacts, part);
 
 /** Every connected group of a scene, made ready. */
@@ -77,7 +78,7 @@ export function contactProgram({ linkage }: Rig): ReadGroup | null {
 /** Why nothing can be said about the group at rest; null where it is at rest. */
 export function whyNotAtRest({ missing, rigid, contacts, reading }: Rig): string | null {
   if (missing.length > 0) return `the mass of ${missing.join(' and ')} is not set`;
-  if (rigid === null) return 'nothing here has a mass';
+  if (rigid === null || reading.mass === 0) return 'nothing here has a mass';
   if (contacts.length === 0) return 'nothing touches a surface';
   if (rigid.atRest) return null;
   return reading.verdict === 'teeters'

@@ -24,12 +24,16 @@ export function sturdinessOf(rig: Rig): Told<Sturdiness> {
     return cannotTell(what, `the mass of ${rig.missing.join(' and ')} is not set`);
   if (rig.group.figures.length === 0) return cannotTell(what, 'there is no body in it');
   if (rig.contacts.length === 0) return cannotTell(what, 'nothing touches a surface');
+  const { verdict } = rig.reading;
   const under = [
     ...TABLES.map((table) =>
-      underTable(tableInfo(table).name, [weighed(rig, (posed) => centreUnder(posed, table))]),
+      underTable(tableInfo(table).name, verdict, [
+        weighed(rig, (posed) => centreUnder(posed, table)),
+      ]),
     ),
     underTable(
       'segment masses 10 % off',
+      verdict,
       Array.from({ length: DIRECTIONS }, (_, i) => {
         const turn = (2 * Math.PI * i) / DIRECTIONS;
         const u: Vec2 = [Math.cos(turn), Math.sin(turn)];
@@ -37,7 +41,6 @@ export function sturdinessOf(rig: Rig): Told<Sturdiness> {
       }),
     ),
   ];
-  const { verdict } = rig.reading;
   const other = under.find((row) => row.verdict !== verdict);
   return {
     kind: 'told',
@@ -59,11 +62,18 @@ function weighed({ group, world }: Rig, centreOf: (posed: PosedFigure) => Vec3):
   return readGroup(group, { ...world, posed });
 }
 
-/** The worst of some readings under one name. */
-function underTable(name: string, readings: readonly Reading[]): UnderTable {
-  const distance = ({ margin }: Reading): number => margin?.distance ?? Number.POSITIVE_INFINITY;
-  const worst = readings.reduce((a, b) => (distance(b) < distance(a) ? b : a));
-  return { name, verdict: worst.verdict, margin_m: worst.margin?.distance ?? null };
+/** Of some readings the one that speaks most against the verdict: another one, or the nearest to an edge. */
+function underTable(
+  name: string,
+  verdict: Reading['verdict'],
+  readings: readonly Reading[],
+): UnderTable {
+  const distance = ({ margin }: Reading): number =>
+    margin === null ? Number.POSITIVE_INFINITY : Math.abs(margin.distance);
+  const nearest = (a: Reading, b: Reading): Reading => (distance(b) < distance(a) ? b : a);
+  const other = readings.filter((reading) => reading.verdict !== verdict);
+  const told = (other.length > 0 ? other : readings).reduce(nearest);
+  return { name, verdict: told.verdict, margin_m: told.margin?.distance ?? null };
 }
 
 /** The mass centre with another table's shares, on the lengths that are drawn. */

@@ -399,7 +399,7 @@ export interface Sturdiness {
 }
 
 export interface UnderTable {
-  /** Name of the table, or "segment masses 10 % off": each in the worse way, in eight directions. */
+  /** Name of the table, or "segment masses 10 % off": the way, of eight, that speaks most against it. */
   readonly name: string;
   readonly verdict: Verdict;
   readonly margin_m: number | null;
