@@ -162,7 +162,7 @@ describe('sturdiness', () => {
 
   it('says when the verdict hangs on the table', () => {
     // Just short of the functional edge: a few millimetres decide.
-    let [holding, other] = [0, 30];
+    let [holding, other] = [0, 80];
     const verdict = (trunk: number) =>
       assess(scene({ figures: [figure('a', posed({ trunk }))] })).groups[0]!.verdict;
     while (other - holding > 0.01) {
