@@ -24,6 +24,22 @@ export {
   type Verdict,
 } from './balance/index.ts';
 export {
+  type Changes,
+  changed,
+  eachWayBack,
+  isRepair,
+  type Move,
+  type NoRepair,
+  type Repair,
+  STRATEGIES,
+  type Strategy,
+  type Way,
+  type WayOptions,
+  type WaysBack,
+  wayBack,
+  waysBack,
+} from './balance/ways-back/index.ts';
+export {
   type Body,
   type BodySpec,
   buildBody,
@@ -72,6 +88,9 @@ export {
   poseFigure,
   poseFromAngles,
   restPose,
+  type SolveProblem,
+  type SolveResult,
+  solveReach,
   standOnFloor,
 } from './pose/index.ts';
 export {
