@@ -63,6 +63,7 @@ const io: CommandIo = {
   out: (text) => void process.stdout.write(text),
   err: (line) => void process.stderr.write(`${line}\n`),
   readText: (path) => readFile(path, 'utf8'),
+  readBytes: (path) => readFile(path),
   writeText: (path, text) => writeFile(path, text),
 };
 

@@ -4,6 +4,8 @@ export interface CommandIo {
   readonly err: (line: string) => void;
   /** Whole file as text; rejects when it cannot be read. */
   readonly readText: (path: string) => Promise<string>;
+  /** Whole file as bytes; rejects like readText. */
+  readonly readBytes: (path: string) => Promise<Uint8Array>;
   readonly writeText: (path: string, text: string) => Promise<void>;
 }
 

@@ -11,6 +11,10 @@ export interface WeighOptions {
   /** Metres a unit of the file. */
   readonly scale: number | null;
   readonly table: TableName | null;
+  /** Frames a second, for clips of keys; those that the keys stand on when null. */
+  readonly fps: number | null;
+  /** Name or number of the animation, for files of several. */
+  readonly animation: string | null;
   readonly atRest: boolean;
   readonly output: 'text' | 'json' | 'csv';
   readonly picture: string | null;
@@ -20,6 +24,7 @@ export interface WeighOptions {
 
 export const WEIGH_USAGE = [
   'weigh FILE [--frame N] [--at-rest] [--mass KG] [--stature M] [--scale S] [--table T]',
+  '[--fps N] [--animation NAME]',
   '[--json | --csv] [--picture OUT.svg] [--strip OUT.svg] [--fail-on VERDICTS]',
 ].join('\n      ');
 
@@ -44,6 +49,8 @@ export function readWeighOptions(args: readonly string[]): WeighOptions {
     stature: number('--stature', values.stature, { above: 0 }),
     scale: number('--scale', values.scale, { above: 0 }),
     table: table as TableName | null,
+    fps: number('--fps', values.fps, { above: 0 }),
+    animation: values.animation ?? null,
     atRest: values['at-rest'] ?? false,
     output: values.json ? 'json' : values.csv ? 'csv' : 'text',
     picture: values.picture ?? null,
@@ -63,6 +70,8 @@ function parse(args: readonly string[]) {
         stature: { type: 'string' },
         scale: { type: 'string' },
         table: { type: 'string' },
+        fps: { type: 'string' },
+        animation: { type: 'string' },
         'at-rest': { type: 'boolean' },
         json: { type: 'boolean' },
         csv: { type: 'boolean' },

@@ -1,6 +1,12 @@
-import { basename, extname } from 'node:path';
+import { basename, dirname, extname, join } from 'node:path';
 import { buildBody } from '../../core/body/index.ts';
-import { type Clip, readClip, readSceneJson } from '../../core/formats/index.ts';
+import {
+  type Clip,
+  gltfSideFiles,
+  readClip,
+  readGltf,
+  readSceneJson,
+} from '../../core/formats/index.ts';
 import type { Figure, Scene } from '../../core/scene/index.ts';
 import { BadInput, type CommandIo } from './types.ts';
 import type { WeighedSource } from './weigh-frames.ts';
@@ -9,14 +15,10 @@ import type { WeighOptions } from './weigh-options.ts';
 /** Reads the file of a `weigh` call. Throws BadInput with the file and what is wrong with it. */
 export async function openSource(options: WeighOptions, io: CommandIo): Promise<WeighedSource> {
   const kind = extname(options.file).toLowerCase();
-  if (kind === '.glb' || kind === '.gltf')
-    throw new BadInput(
-      `${options.file}: glTF files are not read yet; give a scene (.json) or a clip (.bvh)`,
-    );
   const reader = Object.hasOwn(READERS, kind) ? READERS[kind] : undefined;
   if (reader === undefined)
     throw new BadInput(
-      `${options.file}: expected a scene (.json) or a clip (.bvh), got "${kind === '' ? 'no ending' : kind}"`,
+      `${options.file}: expected a scene (.json) or a clip (.bvh, .glb, .gltf), got "${kind === '' ? 'no ending' : kind}"`,
     );
   try {
     return await reader(options, io);
@@ -36,6 +38,8 @@ const READERS: Readonly<Record<string, Reader>> = {
     if (!result.ok) throw new BadInput(`${options.file}: ${placed(result.message)}`);
     return clipSource(options, result.clip);
   },
+  '.glb': gltfSource,
+  '.gltf': gltfSource,
   '.json': async (options, io) => {
     const text = await read(options.file, io.readText);
     const result = readSceneJson(text);
@@ -43,6 +47,24 @@ const READERS: Readonly<Record<string, Reader>> = {
     return sceneSource(options, result.scene, result.name);
   },
 };
+
+async function gltfSource(options: WeighOptions, io: CommandIo): Promise<WeighedSource> {
+  const bytes = await read(options.file, io.readBytes);
+  const files = new Map<string, Uint8Array>();
+  for (const name of await gltfSideFiles(bytes)) {
+    // One that is not there is told by the reader, with its place in the file.
+    const side = await io.readBytes(join(dirname(options.file), name)).catch(() => null);
+    if (side) files.set(name, side);
+  }
+  const result = await readGltf(bytes, {
+    ...clipOptions(options),
+    files,
+    ...(options.fps === null ? {} : { fps: options.fps }),
+    ...(options.animation === null ? {} : { animation: options.animation }),
+  });
+  if (!result.ok) throw new BadInput(`${options.file}: ${result.message}`);
+  return clipSource(options, result.clip);
+}
 
 /** A message that begins with its line goes on after the file's name. */
 const placed = (message: string): string => message.replace(/^Line (?=\d)/, 'line ');

@@ -29,7 +29,7 @@ const FAILED = 1;
 export const weigh: Command = {
   usage: WEIGH_USAGE,
   summary: [
-    'Reads a scene (.json) or a clip (.bvh) and prints its balance.',
+    'Reads a scene (.json) or a clip (.bvh, .glb, .gltf) and prints its balance.',
     'A clip is weighed in motion; --at-rest weighs every frame as a held pose.',
     '--fail-on falls,teeters ends with code 1 when a frame that was weighed falls or teeters; any verdict',
     'may be named: holds, held, teeters, carried, airborne, falls, cannot-tell.',

@@ -8,6 +8,7 @@ import { assess } from '../../core/balance/index.ts';
 import { writeSceneJson } from '../../core/formats/index.ts';
 import { demoReview } from '../../demo-data/index.ts';
 import { type CommandIo, run } from '../../server/cli.ts';
+import { stickGltf } from '../helpers/gltf-files.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -95,6 +96,14 @@ const FILES: Readonly<Record<string, string>> = {
   'heavy.json': writeSceneJson(porter).replace('"mass": 62', '"mass": -62'),
   'still.bvh': CLIP,
   'cut.bvh': CLIP.slice(0, -40),
+  'bow.gltf': JSON.stringify(stickGltf()),
+  'clips/apart.gltf': JSON.stringify({
+    ...stickGltf(),
+    buffers: [{ uri: 'keys/bow.bin', byteLength: 60 }],
+  }),
+  // Sixty bytes that are zeros as numbers: times that do not rise.
+  'clips/keys/bow.bin': '\0'.repeat(60),
+  'broken.gltf': '{ "asset": { "version": "2.0" }, "nodes": [{ "children": [4] }] }',
   'rise.bvh': readFileSync(join(root, 'demo-data/clips/ferryman-rises.bvh'), 'utf8'),
 };
 
@@ -105,6 +114,12 @@ interface Told {
   readonly written: Record<string, string>;
 }
 
+function textOf(path: string): string {
+  const text = FILES[path];
+  if (text === undefined) throw Object.assign(new Error('missing'), { code: 'ENOENT' });
+  return text;
+}
+
 async function told(...argv: string[]): Promise<Told> {
   const out: string[] = [];
   const err: string[] = [];
@@ -112,11 +127,8 @@ async function told(...argv: string[]): Promise<Told> {
   const io: CommandIo = {
     out: (text) => out.push(text),
     err: (line) => err.push(line),
-    readText: async (path) => {
-      const text = FILES[path];
-      if (text === undefined) throw Object.assign(new Error('missing'), { code: 'ENOENT' });
-      return text;
-    },
+    readText: async (path) => textOf(path),
+    readBytes: async (path) => new TextEncoder().encode(textOf(path)),
     writeText: async (path, text) => {
       if (path.startsWith('nowhere/')) throw Object.assign(new Error('no'), { code: 'ENOENT' });
       written[path] = text;
@@ -309,6 +321,30 @@ describe('a clip weighed in motion', () => {
   });
 });
 
+describe('weigh of a glTF clip', () => {
+  it('weighs it in motion at its own size', async () => {
+    const { code, out, err } = await told('weigh', 'bow.gltf', '--json', '--mass', '60');
+    expect({ code, err }).toEqual({ code: 0, err: [] });
+    const data = JSON.parse(out);
+    expect(data).toMatchObject({ mass_kg: 60, frame_rate: 24, frame_count: 25 });
+    expect(data.weighed).toBe('in motion');
+    expect(data.frames[12].groups[0].motion.velocity_m_s).toHaveLength(3);
+    // The trunk bends forwards by 40 degrees until frame 12.
+    const forward = (frame: number) => data.frames[frame].groups[0].centre_m[2];
+    expect(forward(12) - forward(0)).toBeGreaterThan(0.05);
+    expect(data.remarks.join(' ')).toContain('The file is in metres');
+  });
+
+  it('takes frames a second, and looks for side files beside the clip', async () => {
+    const { out } = await told('weigh', 'bow.gltf', '--json', '--fps', '12', '--animation', 'Bow');
+    expect(JSON.parse(out)).toMatchObject({ frame_rate: 12, frame_count: 13 });
+    const { err } = await told('weigh', 'clips/apart.gltf');
+    expect(err).toEqual([
+      'counterlean: clips/apart.gltf: animations[0].samplers[0].input: key 1 is at 0 s; times must rise from 0 on',
+    ]);
+  });
+});
+
 describe('weigh --picture', () => {
   it('writes the drawing with the sentence in it, in plain colours', async () => {
     const { written, code } = await told('weigh', 'porter.json', '--picture', 'out.svg');
@@ -362,11 +398,23 @@ describe('bad input ends with code 2 and one clear line', () => {
       ['weigh', 'heavy.json'],
       'heavy.json: scene.figures[0].body.mass: expected a number above 0, got -62',
     ],
+    [['weigh', 'none.glb'], 'none.glb: there is no such file'],
     [
-      ['weigh', 'walk.glb'],
-      'walk.glb: glTF files are not read yet; give a scene (.json) or a clip (.bvh)',
+      ['weigh', 'broken.gltf'],
+      'broken.gltf: nodes[0].children[0]: there is no node 4; the last is 0',
     ],
-    [['weigh', 'walk.fbx'], 'walk.fbx: expected a scene (.json) or a clip (.bvh), got ".fbx"'],
+    [
+      ['weigh', 'bow.gltf', '--animation', 'Jump'],
+      'bow.gltf: animations: there is no animation "Jump"; there is Bow',
+    ],
+    [
+      ['weigh', 'bow.gltf', '--fps', '2000'],
+      'bow.gltf: Frames a second must lie above 0 and up to 1000, got 2000',
+    ],
+    [
+      ['weigh', 'walk.fbx'],
+      'walk.fbx: expected a scene (.json) or a clip (.bvh, .glb, .gltf), got ".fbx"',
+    ],
     [
       ['weigh', 'porter.json', '--strip', 'a.svg'],
       '--strip: porter.json is one pose; a strip needs the frames of a clip',

@@ -31,6 +31,7 @@ async function command(...argv: string[]): Promise<Said> {
       said.err += line;
     },
     readText: async (path) => readFileSync(path, 'utf8'),
+    readBytes: async (path) => readFileSync(path),
     writeText: async (path, text) => writeFileSync(path, text),
   });
   return { code, ...said };
