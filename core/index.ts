@@ -25,7 +25,6 @@ export {
 } from './balance/index.ts';
 export {
   type Changes,
-  changed,
   eachWayBack,
   isRepair,
   type Move,
@@ -38,6 +37,7 @@ export {
   type WaysBack,
   wayBack,
   waysBack,
+  withChanges,
 } from './balance/ways-back/index.ts';
 export {
   type Body,

@@ -14,7 +14,7 @@ import {
   type WaysBack,
 } from './types.ts';
 
-export { changed } from './situation.ts';
+export { withChanges } from './situation.ts';
 export {
   type Changes,
   isRepair,

@@ -193,7 +193,7 @@ function hangs(scene: Scene, { id }: Figure, { figure }: Partner, report: Balanc
 }
 
 /** The scene with some of its entries changed. */
-export function changed(scene: Scene, { poses, loads }: Changes): Scene {
+export function withChanges(scene: Scene, { poses, loads }: Changes): Scene {
   return {
     ...scene,
     figures: scene.figures.map((one) => {
@@ -225,7 +225,7 @@ export function withPose({ figure, posed, hanging, body }: Situation, pose: Pose
 
 /** The reading of the figure's group in a changed scene. */
 export function groupAfter({ figure, scene }: Situation, changes: Changes): GroupReading {
-  const report = assess(changed(scene, changes));
+  const report = assess(withChanges(scene, changes));
   const { group } = report.figures.find((one) => one.figure === figure.id)!;
   return report.groups.find(({ id }) => id === group)!;
 }

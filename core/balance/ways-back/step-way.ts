@@ -16,8 +16,8 @@ const GRID = 0.06;
 /** How exactly the shortest step is found, metres. */
 const FINE = 0.01;
 /** The same for one of two who hold each other, where every look takes as long as thirty of one alone. */
-const PAIR_GRID = 0.2;
-const PAIR_FINE = 0.1;
+const PAIR_GRID = 0.3;
+const PAIR_FINE = 0.15;
 
 interface Stepped {
   readonly pose: Pose;

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../../../core/balance/index.ts';
 import {
-  changed,
   eachWayBack,
   isRepair,
   type Repair,
@@ -9,6 +8,7 @@ import {
   type Strategy,
   wayBack,
   waysBack,
+  withChanges,
 } from '../../../../core/balance/ways-back/index.ts';
 import { IDENTITY } from '../../../../core/geometry/index.ts';
 import { mirrorPose } from '../../../../core/pose/index.ts';
@@ -66,7 +66,7 @@ describe('the demo drafts that do not hold', () => {
       expect(result.none).toBe(false);
       expect(result.sentence).toBe(`${repairs.length} ways back.`);
       for (const way of repairs) {
-        const after = changed(scene, way.changes);
+        const after = withChanges(scene, way.changes);
         const told = `${way.strategy}: ${way.sentence}`;
         // Weighed again from the changed scene, and better than before.
         const reading = verdictOf(after, figure);
@@ -117,7 +117,7 @@ describe('what each way says', () => {
 
     const load = repair(crate, 'carter', 'load-closer');
     const before = assess(crate).loads.crate!.centre;
-    const after = assess(changed(crate, load.changes)).loads.crate!.centre;
+    const after = assess(withChanges(crate, load.changes)).loads.crate!.centre;
     expect(before[2] - after[2]).toBeCloseTo(load.moves[0]!.by, 3);
     expect(after[1]).toBeCloseTo(before[1], 3);
     expect(load.sentence).toMatch(/^Cheese crate \d+ cm closer: holds/);
@@ -130,7 +130,7 @@ describe('what each way says', () => {
     const step = repair(porter, 'porter', 'step');
     expect(step.sentence).toMatch(/^(Left|Right) foot \d+ cm back/);
     const side = step.sentence.startsWith('Left') ? 'L' : 'R';
-    const { metres } = footMoved(porter, changed(porter, step.changes), 'porter', side);
+    const { metres } = footMoved(porter, withChanges(porter, step.changes), 'porter', side);
     expect(metres).toBeCloseTo(step.moves[0]!.by, 3);
     expect(repair(draft('NST-0050', 2), 'gatherer', 'both-arms').sentence).toMatch(
       /^Both hands \d+ cm/,
@@ -194,7 +194,7 @@ describe('what each way says', () => {
     const whole = spec.mass + crate.loads[0]!.mass!;
     const carried = whole - legs - 2 * segments.footL.mass;
     const d =
-      poseIn(changed(crate, hips.changes), 'carter').position[2] -
+      poseIn(withChanges(crate, hips.changes), 'carter').position[2] -
       poseIn(crate, 'carter').position[2];
     const line = hips.after.plumb![1] - verdictOf(crate, 'carter').plumb![1];
     expect(line / d).toBeGreaterThan((carried / whole) * 0.97);
