@@ -3,6 +3,7 @@ import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
+import type { Database } from 'better-sqlite3';
 import { readDrafts } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
 import type { DemoReview } from '../demo-data/types.ts';
@@ -35,6 +36,11 @@ import { TokenStore } from './storage/token-store.ts';
 import { Recorder } from './sync/recorder.ts';
 import { Rooms } from './sync/rooms.ts';
 import { Sockets } from './sync/sockets.ts';
+import { Metrics } from './watch/metrics.ts';
+import { Readiness } from './watch/readiness.ts';
+
+/** How long requests may take to be answered once the server is told to stop. */
+const DRAIN_MS = 5000;
 
 export interface ServeOptions {
   /** Folder for the database and the secret, or ':memory:'. */
@@ -57,6 +63,10 @@ export interface ServeOptions {
   readonly proxies?: number;
   /** Needs publicUrl. */
   readonly openId?: OpenIdSettings | null;
+  /** Opens /metrics to whoever shows it; null or left out: only to this machine. */
+  readonly metricsToken?: string | null;
+  /** Whether /metrics tells about the process as well; false if left out. */
+  readonly processMetrics?: boolean;
   readonly clock?: Clock;
   readonly log?: Log;
 }
@@ -115,10 +125,14 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const demoInvites = await seedDemo(make, seedDeps);
   const demoIsHere = reviews.review(DEMO_REVIEW) !== null;
 
+  const isFull = (): boolean => store.isFull;
+  const metrics = new Metrics({ rooms, database, isFull }, options.processMetrics ?? false);
+  const readiness = new Readiness({ isFull, canRead: () => canRead(database) });
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
     ...{ reviews, invites, rooms, members, files, points, pointKeeper, accounts, sessions },
     ...{ assess, clock, log, reach },
+    ...{ metrics, readiness, metricsToken: options.metricsToken ?? null },
     limits: new Limits(clock),
     proxies: options.proxies ?? 0,
     openId: openIdDoor(options.openId ?? null, reach, clock),
@@ -126,7 +140,11 @@ export async function serve(options: ServeOptions): Promise<Served> {
     webRoot: existsSync(webRoot) ? webRoot : null,
     openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
   });
-  const sockets = new Sockets({ rooms, members, sessions, clock, log, reach });
+  const sockets = new Sockets({
+    ...{ rooms, members, sessions, clock, log, reach },
+    proxies: options.proxies ?? 0,
+    generation: generationOf(database),
+  });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
   server.on('upgrade', (request, socket, head) => sockets.upgrade(request, socket, head));
   const port = await listen(server, options.port ?? 0, host);
@@ -140,18 +158,29 @@ export async function serve(options: ServeOptions): Promise<Served> {
       });
 
   const close = async (): Promise<void> => {
+    readiness.stop();
     await closeControl();
     const stopped = new Promise((resolve) => server.close(resolve));
     server.closeIdleConnections();
     recorder.settleAll();
     await sockets.close();
-    await pointKeeper.settled();
-    server.closeAllConnections();
+    // Requests that are being answered get their answer, within reason.
+    const patience = clock.after(DRAIN_MS, () => server.closeAllConnections());
     await stopped;
+    clock.cancel(patience);
+    await pointKeeper.settled();
     await store.close();
     database.close();
   };
   return { url, port, leadLink: links?.lead ?? null, links, close };
+}
+
+function canRead(database: Database): boolean {
+  try {
+    return database.prepare('SELECT count(*) FROM reviews').get() !== undefined;
+  } catch {
+    return false;
+  }
 }
 
 function openIdDoor(

@@ -27,6 +27,11 @@ export const CLOSE = {
   forbidden: 4403,
   /** A message was too large or could not be read. */
   badMessage: 4400,
+  /**
+   * The server's data was put back to an earlier state since this client last was here: what it has
+   * must not be merged. It keeps its copy apart and opens the review afresh.
+   */
+  restored: 4409,
   /** The server is going down or this socket fell too far behind: wait and come back. */
   comeBack: 4503,
 } as const;

@@ -25,19 +25,19 @@ export class RateLimiter {
     this.#rate = rate;
   }
 
-  /** Counts one. @returns 0 when it may be done now, else after how many whole seconds */
-  take(key: string): number {
+  /** Counts `amount`. @returns 0 when it may be done now, else after how many whole seconds */
+  take(key: string, amount = 1): number {
     if (this.#buckets.size >= SWEEP_AT) this.#sweep();
     const now = this.#clock.now();
     const bucket = this.#buckets.get(key) ?? { tokens: this.#rate.burst, at: now };
     bucket.tokens = this.#filled(bucket, now);
     bucket.at = now;
     this.#buckets.set(key, bucket);
-    if (bucket.tokens >= 1) {
-      bucket.tokens -= 1;
+    if (bucket.tokens >= amount) {
+      bucket.tokens -= amount;
       return 0;
     }
-    return Math.max(1, Math.ceil((1 - bucket.tokens) / this.#rate.perSecond));
+    return Math.max(1, Math.ceil((amount - bucket.tokens) / this.#rate.perSecond));
   }
 
   #filled({ tokens, at }: Bucket, now: number): number {

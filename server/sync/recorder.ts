@@ -1,5 +1,5 @@
 import * as Y from 'yjs';
-import type { BalanceReport } from '../../core/balance/types.ts';
+import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import { type Recorded, readStamp, recordMap, type Stamp } from '../../core/document/record.ts';
 import { draftEntries } from '../../core/document/scenes.ts';
@@ -132,11 +132,11 @@ export class Recorder {
   }
 }
 
-/** The history entry of a draft: its first group's reading, or `unknown` when it cannot be weighed. */
+/** The history entry of a draft: its main group's reading, or `unknown` when it cannot be weighed. */
 export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): Recorded {
   const at = timeOf(clock);
   try {
-    const group = assess().groups[0];
+    const group = mainGroup(assess());
     return {
       verdict: group?.verdict ?? 'unknown',
       margin: group?.margin?.distance ?? null,

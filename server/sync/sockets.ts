@@ -2,6 +2,7 @@ import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { type ServerOptions, WebSocket, WebSocketServer } from 'ws';
 import { CLOSE, DOCUMENTS } from '../../core/protocol/index.ts';
+import { addressOf } from '../access/address.ts';
 import type { Members } from '../access/members.ts';
 import { isOurHost, isOurOrigin, type Reach } from '../access/origin.ts';
 import type { Sessions } from '../access/sessions.ts';
@@ -10,6 +11,7 @@ import type { Log } from '../log.ts';
 import type { DocumentKey } from '../storage/update-store.ts';
 import { Connection, MAX_MESSAGE_BYTES } from './connection.ts';
 import type { Rooms } from './rooms.ts';
+import { Traffic } from './traffic.ts';
 
 // Twice in the 30 s after which stock clients give a silent server up.
 const HEARTBEAT_MS = 14_000;
@@ -32,6 +34,10 @@ export interface SocketDeps {
   readonly log: Log;
   readonly reach: Reach;
   readonly sessions: Sessions;
+  /** How many proxies of ours stand in front. */
+  readonly proxies: number;
+  /** Names the history that the documents belong to; a client may say which one it knows. */
+  readonly generation: string;
 }
 
 /** The sync sockets at /sync/REVIEW/DOCUMENT. */
@@ -40,10 +46,12 @@ export class Sockets {
   readonly #server = new WebSocketServer(OPTIONS);
   readonly #connections = new Map<WebSocket, Connection>();
   readonly #silent = new WeakSet<WebSocket>();
+  readonly #traffic: Traffic;
   #heartbeat: Timer;
 
   constructor(deps: SocketDeps) {
     this.#deps = deps;
+    this.#traffic = new Traffic(deps.clock);
     this.#heartbeat = deps.clock.after(HEARTBEAT_MS, () => this.#beat());
   }
 
@@ -54,8 +62,12 @@ export class Sockets {
     const { reach } = this.#deps;
     if (!isOurHost(host, reach) || !isOurOrigin({ host, origin }, reach)) {
       // Another site's page: it learns nothing, not even a close code.
-      socket.on('error', () => socket.destroy());
-      socket.end('HTTP/1.1 403 Forbidden\r\nConnection: close\r\n\r\n');
+      turnAway(socket, '403 Forbidden');
+      return;
+    }
+    const address = this.#addressOf(request);
+    if (!this.#traffic.admits(address)) {
+      turnAway(socket, '429 Too Many Requests');
       return;
     }
     this.#server.handleUpgrade(request, socket, head, (webSocket) => {
@@ -82,12 +94,24 @@ export class Sockets {
     this.#server.close();
   }
 
+  #addressOf({ headers, socket }: IncomingMessage): string | null {
+    const forwarded = headers['x-forwarded-for'];
+    return addressOf(
+      { remote: socket.remoteAddress, forwarded: [forwarded ?? []].flat().join(',') || undefined },
+      this.#deps.proxies,
+    );
+  }
+
   async #welcome(webSocket: WebSocket, request: IncomingMessage): Promise<void> {
     // Refusals are close codes, not HTTP answers: a browser shows the page no status of a failed
     // upgrade, and it would look like a line that is down.
     webSocket.on('error', () => undefined);
     const key = keyOf(request.url ?? '');
     if (key === null) return webSocket.close(CLOSE.forbidden, 'there is no such document');
+    const known = new URLSearchParams((request.url ?? '').split('?')[1]).get('generation');
+    if (known !== null && known !== this.#deps.generation) {
+      return webSocket.close(CLOSE.restored, 'the review was put back to an earlier state');
+    }
     // Nothing is read before the room is there to take it.
     webSocket.pause();
     const { members, rooms, sessions } = this.#deps;
@@ -105,7 +129,13 @@ export class Sockets {
       rooms.release(room);
       return refuse();
     }
+    if (!this.#traffic.open(person.id)) {
+      rooms.release(room);
+      webSocket.resume();
+      return webSocket.close(CLOSE.comeBack, 'too many windows are open');
+    }
     webSocket.resume();
+    const mayTake = this.#traffic.meter(this.#addressOf(request));
     const connection = new Connection(room, person, {
       get bufferedAmount() {
         return webSocket.bufferedAmount;
@@ -116,12 +146,14 @@ export class Sockets {
     this.#connections.set(webSocket, connection);
     webSocket.on('pong', () => this.#silent.delete(webSocket));
     webSocket.on('message', (data: Buffer, isBinary) => {
-      if (isBinary) connection.receive(data);
+      if (!mayTake(data.byteLength)) connection.close(CLOSE.comeBack, 'too much at once');
+      else if (isBinary) connection.receive(data);
       else connection.close(CLOSE.badMessage, 'messages are binary');
     });
     webSocket.on('close', () => {
       this.#connections.delete(webSocket);
       connection.leave();
+      this.#traffic.close(person.id);
       rooms.release(room);
     });
   }
@@ -139,6 +171,12 @@ export class Sockets {
     }
     this.#heartbeat = this.#deps.clock.after(HEARTBEAT_MS, () => this.#beat());
   }
+}
+
+/** Answers an upgrade request without a socket. */
+function turnAway(socket: Duplex, status: string): void {
+  socket.on('error', () => socket.destroy());
+  socket.end(`HTTP/1.1 ${status}\r\nConnection: close\r\n\r\n`);
 }
 
 function keyOf(url: string): DocumentKey | null {

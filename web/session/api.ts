@@ -64,9 +64,16 @@ function toPerson(value: unknown): Person {
   return { id, role, name: asText(fields.name) ?? 'Someone', ink: asNumber(fields.ink) ?? 0 };
 }
 
+export interface Me {
+  readonly person: Person;
+  /** Names the history of the server's data; a restore begins a new one. */
+  readonly generation: string;
+}
+
 /** Who this browser is in a review. Throws ApiError, 401 or 403 when it has not joined. */
-export async function readMe(review: string): Promise<Person> {
-  return toPerson(await (await call(`${base(review)}/me`)).json());
+export async function readMe(review: string): Promise<Me> {
+  const body: unknown = await (await call(`${base(review)}/me`)).json();
+  return { person: toPerson(body), generation: asText(asRecord(body)?.generation) ?? '' };
 }
 
 /** Renames the person that this browser is. */

@@ -4,7 +4,7 @@ import { IndexeddbPersistence } from 'y-indexeddb';
 import { messageYjsSyncStep1 } from 'y-protocols/sync';
 import { messageSync, WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
-import { MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
+import { MESSAGE_HELD, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
 import type { SavedState } from './types.ts';
 
 // A stock provider gives a silent connection up after 30 s; asking twice in that time keeps it.
@@ -15,12 +15,16 @@ export interface LineOptions {
   readonly serverUrl: string;
   /** `REVIEW/DOCUMENT`. */
   readonly room: string;
+  /** Names the history that this line goes on with; the server turns it away when it has another. */
+  readonly generation: string;
   /** Name of the store in this browser, or null where nothing is kept. */
   readonly store: string | null;
   /** Whether this person's role may write the document: only then is there anything to save. */
   readonly writes: () => boolean;
   readonly onState: () => void;
   readonly onRefused: (reason: string) => void;
+  /** The server cannot take changes just now and will ask for them again. */
+  readonly onHeld: (reason: string) => void;
   /** The server closed for good (codes 4400 to 4499). */
   readonly onClosed: (code: number) => void;
 }
@@ -56,6 +60,7 @@ export class DocumentLine {
     this.provider = new WebsocketProvider(options.serverUrl, options.room, this.doc, {
       connect: false,
       disableBc: true,
+      params: { generation: options.generation },
     });
     this.provider.awareness.setLocalState(null);
     this.#handleMessages();
@@ -172,6 +177,9 @@ export class DocumentLine {
     };
     handlers[MESSAGE_REFUSED] = (_encoder, decoder) => {
       this.#options.onRefused(readVarString(decoder));
+    };
+    handlers[MESSAGE_HELD] = (_encoder, decoder) => {
+      this.#options.onHeld(readVarString(decoder));
     };
   }
 

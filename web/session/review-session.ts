@@ -44,7 +44,8 @@ export class ReviewSession implements Session {
    * the server's state, or the copy in this browser while the server is away. Throws ApiError.
    */
   static async open(review: string): Promise<ReviewSession> {
-    const session = new ReviewSession(review, await readMe(review));
+    const { person, generation } = await readMe(review);
+    const session = new ReviewSession(review, person, generation);
     const lines = Object.values(session.#lines);
     await Promise.all(lines.map((line) => line.loaded()));
     for (const line of lines) line.connect();
@@ -57,16 +58,20 @@ export class ReviewSession implements Session {
   private constructor(
     readonly review: string,
     me: Person,
+    generation: string,
   ) {
     this.#me = me;
     const line = (name: DocumentName): DocumentLine =>
       new DocumentLine({
         serverUrl: `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/sync`,
         room: `${encodeURIComponent(review)}/${name}`,
-        store: name === 'record' ? null : `counterlean/${review}/${me.id}/${name}`,
+        generation,
+        // A copy from before a restore stays in its own store, and is not merged into what was restored.
+        store: name === 'record' ? null : `counterlean/${review}/${me.id}/${name}/${generation}`,
         writes: () => this.mayWrite(name),
         onState: () => this.#updateSaved(),
         onRefused: (reason) => this.#refused(name, reason),
+        onHeld: (reason) => this.say(`Not saved yet: ${reason}. Your work is kept here meanwhile.`),
         onClosed: (code) => this.#closedFor(name, code),
       });
     this.#lines = { scenes: line('scenes'), notes: line('notes'), record: line('record') };
@@ -241,6 +246,12 @@ export class ReviewSession implements Session {
       this.#turnStale(
         'This review is not open to you, or it is not there. Ask its lead for an invite link.',
         true,
+      );
+    } else if (code === CLOSE.restored) {
+      this.#turnStale(
+        'The review was put back to an earlier state on the server. What you did since then is kept ' +
+          'apart in this browser; what you see next is the review as the server has it.',
+        false,
       );
     } else {
       void this.#startAfresh(
