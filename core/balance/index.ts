@@ -1,4 +1,5 @@
 export { assess } from './assess.ts';
+export { mainGroup } from './main-group.ts';
 export { centreOfPressure, type Push } from './pressure.ts';
 export type {
   ContactPoint,

@@ -1,4 +1,5 @@
-import type { BalanceReport, GroupReading } from '../balance/types.ts';
+import { mainGroup } from '../balance/main-group.ts';
+import type { BalanceReport } from '../balance/types.ts';
 import type { Scene } from '../scene/types.ts';
 import { scaledTo, spokenReport } from './draw-scene.ts';
 import type { Ink, Theme } from './ink.ts';
@@ -72,11 +73,6 @@ export function drawCard(scene: Scene, report: BalanceReport, options: CardOptio
   );
   return sheet.finish();
 }
-
-/** The group that a small drawing is about: the first one with a figure, else the first. */
-const mainGroup = (report: BalanceReport): GroupReading | undefined =>
-  report.groups.find(({ id }) => report.figures.some(({ group }) => group === id)) ??
-  report.groups[0];
 
 /** A support this many times longer one way than the other is judged across its narrow way. */
 const NARROW = 4;

@@ -7,14 +7,14 @@ import type { FrameSample } from './types.ts';
 
 /**
  * Weighs one frame at rest and keeps what its motion needs.
- * @param wanted the figure whose group is weighed; the first group when left out
+ * @param wanted the figure whose group is weighed; the main group when left out
  * @throws RangeError when the scene has no such group
  */
 export function sampleFrame(scene: Scene, frame: number, wanted: string | undefined): FrameSample {
   const report = assess(scene);
   const reading =
     wanted === undefined
-      ? report.groups[0]
+      ? mainGroup(report)
       : report.groups.find(({ members }) => members.includes(wanted));
   if (reading === undefined)
     throw new RangeError(

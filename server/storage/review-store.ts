@@ -120,7 +120,7 @@ export class ReviewStore {
       .prepare('SELECT accounts.name FROM people JOIN accounts USING (session) WHERE people.id = ?')
       .pluck()
       .get(id) as string | null | undefined;
-    const name = known ?? `Guest ${guests + 1}`;
+    const name = known ?? `Newcomer ${guests + 1}`;
     return { id, role, name, ink: rarestInk(people.map(({ ink }) => ink)) };
   }
 

@@ -46,7 +46,7 @@ describe('an invite link', () => {
     const first = await server.joinAs('guest');
     const second = await server.joinAs('guest');
     const [a, b] = [await me(server, first), await me(server, second)];
-    expect([a.person.name, b.person.name]).toEqual(['Guest 1', 'Guest 2']);
+    expect([a.person.name, b.person.name]).toEqual(['Newcomer 1', 'Newcomer 2']);
     expect(a.person.id).not.toBe(b.person.id);
     // The small review's people have inks 3 and 7.
     expect(new Set([3, 7, a.person.ink, b.person.ink]).size).toBe(4);

@@ -74,9 +74,6 @@ export class Badge extends LitElement {
       dt {
         color: var(--pencil);
       }
-      .sentence {
-        max-width: 72ch;
-      }
       .compact {
         display: flex;
         gap: 0.6rem;

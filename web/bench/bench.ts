@@ -1,6 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { noteMaps, type Pin, readNotes, readShots, readStamps } from '../../core/document/index.ts';
+import { tellingView } from '../../core/drawing/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
@@ -49,6 +50,8 @@ export class Bench extends LitElement implements BenchProperties {
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
   private seen: Scene | null = null;
+  /** The draft whose first view has been chosen for it. */
+  private opened: string | null = null;
   private readonly resized = new ResizeObserver(() => this.measure());
 
   constructor() {
@@ -89,6 +92,10 @@ export class Bench extends LitElement implements BenchProperties {
     this.shown = show(live.scene, live.report);
     // While something is dragged, by whomever, the sheet stays still under it.
     if (live.movers.length > 0) return;
+    if (this.opened !== live.draft && live.report.groups.length > 0) {
+      this.opened = live.draft;
+      this.looking.open(tellingView(live.report));
+    }
     const extent = extentOf(this.shown);
     this.looking.setExtent(extent, this.travels(extent));
   }

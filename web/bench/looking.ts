@@ -43,6 +43,8 @@ export class Looking implements ReactiveController {
   #now: Extent = NOBODY;
   /** The way is so long that the sheet goes along with the figure. */
   #follows = false;
+  /** The person chose a view: drafts that are opened later keep it. */
+  #chosen = false;
   /** The person moved or zoomed: nothing is fitted behind their back any more. */
   #placed = false;
   #eye: Eye | null = null;
@@ -127,8 +129,17 @@ export class Looking implements ReactiveController {
   }
 
   setView(view: View): void {
+    this.#chosen = true;
     this.view = view;
     this.whole();
+  }
+
+  /** The view that a draft opens with; a view that the person has chosen stays. */
+  open(view: 'front' | 'side'): void {
+    if (this.#chosen || view === this.view) return;
+    this.view = view;
+    this.#extent = null;
+    this.#changed();
   }
 
   /** Shows everything again. */

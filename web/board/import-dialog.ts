@@ -13,7 +13,7 @@ import { addSequence, addShot, nextCode } from './deeds.ts';
 const DEFAULT_STATURE = 1.7;
 const DEFAULT_MASS = 68;
 // A clip of 10 minutes at 120 frames a second with 60 joints is about this long.
-const MAX_BYTES = 64 * 1024 * 1024;
+const MAX_BYTES = 20 * 1024 * 1024;
 
 type Incoming =
   | { readonly kind: 'none' }
@@ -291,7 +291,7 @@ export class ImportDialog extends LitElement {
 async function readIncoming(file: File): Promise<Incoming> {
   const { name } = file;
   if (file.size > MAX_BYTES) {
-    return { kind: 'bad', name, message: 'This file is larger than 64 MB.' };
+    return { kind: 'bad', name, message: 'This file is larger than 20 MB.' };
   }
   const bytes = new Uint8Array(await file.arrayBuffer());
   const text = new TextDecoder().decode(bytes);

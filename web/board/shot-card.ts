@@ -1,6 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import { mainGroup } from '../../core/balance/index.ts';
 import { type Draft, type Recorded, SHOT_STATES, type Shot } from '../../core/document/index.ts';
 import { drawCard } from '../../core/drawing/index.ts';
 import { shotPath } from '../app/route.ts';
@@ -174,7 +175,7 @@ export class ShotCard extends LitElement {
 
   private margins(): DraftMargin[] {
     return this.drafts.flatMap((draft): DraftMargin[] => {
-      const now = this.live?.draft === draft.id ? this.live.report.groups[0] : undefined;
+      const now = this.live?.draft === draft.id ? mainGroup(this.live.report) : undefined;
       if (now) {
         return [
           { number: draft.number, verdict: now.verdict, margin: now.margin?.distance ?? null },
@@ -224,7 +225,7 @@ export class ShotCard extends LitElement {
     const { shot, session } = this;
     const writes = session.mayWrite('scenes');
     const draft = this.drafts.at(-1);
-    const reading = this.live?.report.groups[0] ?? null;
+    const reading = this.live ? (mainGroup(this.live.report) ?? null) : null;
     return html`<article aria-label="Shot ${shot.code}">
       <a
         class="drawing"
