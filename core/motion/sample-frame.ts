@@ -1,4 +1,4 @@
-import { assess } from '../balance/index.ts';
+import { assess, mainGroup } from '../balance/index.ts';
 import { convexHull, type Vec2 } from '../geometry/index.ts';
 import { facing, posedFigures, type Scene } from '../scene/index.ts';
 import { pointMasses } from './angular-momentum.ts';
