@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto';
 import { OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
@@ -7,12 +6,14 @@ import { AppError, TooMany } from './errors.ts';
 import { type AppDeps, callerOf, sessionOf } from './routes/context.ts';
 import { draftRoutes } from './routes/drafts.ts';
 import { fileRoutes } from './routes/files.ts';
+import { healthRoutes } from './routes/health.ts';
 import { joinRoutes } from './routes/join.ts';
 import { meRoutes } from './routes/me.ts';
 import { pointRoutes } from './routes/points.ts';
 import { reviewRoutes } from './routes/reviews.ts';
 import { signInRoutes } from './routes/sign-in.ts';
 import { siteRoutes } from './routes/site.ts';
+import { watchRequests } from './watch/request-watch.ts';
 
 /**
  * Style attributes are allowed, style elements of a page are not: figures and charts are placed by
@@ -43,6 +44,7 @@ const HEADERS = {
 export function createApp(deps: AppDeps): OpenAPIHono {
   const app = new OpenAPIHono();
 
+  app.use(watchRequests(deps));
   app.use(async (context, next) => {
     const host = context.req.header('host') ?? new URL(context.req.url).host;
     const origin = context.req.header('origin') ?? null;
@@ -64,7 +66,7 @@ export function createApp(deps: AppDeps): OpenAPIHono {
     }
   });
 
-  app.get('/healthz', (context) => context.json({ ok: true }));
+  app.route('/', healthRoutes(deps));
   app.route('/', joinRoutes(deps));
   app.route('/', signInRoutes(deps));
   app.route('/', meRoutes(deps));
@@ -91,8 +93,8 @@ export function createApp(deps: AppDeps): OpenAPIHono {
       return problem(context, new AppError('bad-input', error.message, ''));
     }
     // Whole to the log, an id to the asker: messages of the unexpected tell too much about the inside.
-    const id = randomUUID();
-    deps.log.problem(`Request ${id} (${context.req.method} ${context.req.path}) failed.`, error);
+    const id = context.get('requestId');
+    deps.log.problem(`Request ${id} failed.`, error);
     const hint = `Tell whoever runs this server: ${id}`;
     return context.json(
       { error: { code: 'failed', message: 'Something went wrong here.', hint } },

@@ -1,3 +1,5 @@
+import { systemClock } from './clock.ts';
+import { jsonLog, textLog } from './log.ts';
 import { serve } from './serve.ts';
 import { type Environment, settingsFrom } from './settings.ts';
 
@@ -7,9 +9,11 @@ import { type Environment, settingsFrom } from './settings.ts';
  */
 export async function runServer(env: Environment): Promise<number> {
   try {
-    const { secret, ...settings } = settingsFrom(env);
+    const { secret, logFormat, ...settings } = settingsFrom(env);
     const { url, leadLink, close } = await serve({
       ...settings,
+      log: logFormat === 'json' ? jsonLog(() => systemClock.now()) : textLog(),
+      processMetrics: true,
       ...(secret === null ? {} : { secret }),
     });
     console.log(`The page:      ${url}/`);

@@ -19,6 +19,8 @@ import type { InviteStore } from '../storage/invite-store.ts';
 import type { PointStore } from '../storage/point-store.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 import type { Rooms } from '../sync/rooms.ts';
+import type { Metrics } from '../watch/metrics.ts';
+import type { Readiness } from '../watch/readiness.ts';
 
 /** Everything that the routes need. Nothing in it listens or reads the environment. */
 export interface AppDeps {
@@ -31,6 +33,10 @@ export interface AppDeps {
   readonly pointKeeper: PointKeeper;
   readonly assess: Assess;
   readonly log: Log;
+  readonly metrics: Metrics;
+  readonly readiness: Readiness;
+  /** Opens /metrics; null: only to this machine. */
+  readonly metricsToken: string | null;
   readonly clock: Clock;
   readonly reach: Reach;
   readonly sessions: Sessions;
@@ -65,14 +71,19 @@ export const sessionOf = (
   { sessions }: Pick<AppDeps, 'sessions'>,
 ): string | null => sessions.of(context.req.header('cookie'));
 
-/** The address that a request's limits are counted by; null: none. */
-export function callerOf(context: Context, { proxies }: Pick<AppDeps, 'proxies'>): string | null {
+/** The address at the other end of a request's socket. */
+export function remoteOf(context: Context): string | undefined {
   // @hono/node-server gives the request behind the context; a test that asks the app itself has none.
   const bindings = context.env as
     | { incoming?: { socket?: { remoteAddress?: string } } }
     | undefined;
-  const remote = bindings?.incoming?.socket?.remoteAddress;
-  return addressOf({ remote, forwarded: context.req.header('x-forwarded-for') }, proxies);
+  return bindings?.incoming?.socket?.remoteAddress;
+}
+
+/** The address that a request's limits are counted by; null: none. */
+export function callerOf(context: Context, { proxies }: Pick<AppDeps, 'proxies'>): string | null {
+  const forwarded = context.req.header('x-forwarded-for');
+  return addressOf({ remote: remoteOf(context), forwarded }, proxies);
 }
 
 /** The person that a request comes from. Throws AppError when they are not in, or may do too little. */
@@ -91,6 +102,7 @@ export async function personIn(
       'Open your invite link again.',
     );
   }
+  context.set('personId', person.id);
   if (ROLES.indexOf(person.role) < ROLES.indexOf(atLeast)) {
     throw new AppError(
       'forbidden',

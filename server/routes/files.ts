@@ -96,6 +96,7 @@ export function fileRoutes(deps: AppDeps): OpenAPIHono {
       throw new AppError('full', 'This review has as many files as it may.', 'Make a new review.');
     }
     const hash = deps.files.put(review, person.id, { kind, bytes: kept });
+    deps.metrics.uploaded(kind, kept.byteLength);
     const { width, height } = size ?? { width: null, height: null };
     const answered = { hash, kind, bytes: kept.byteLength, width, height, caution: CAUTION };
     return context.json(answered, 200);
