@@ -88,7 +88,8 @@ function sentencesOf(parts: Omit<GroupStudy, 'sentences'>): readonly Sentence[] 
     ['sensitivity', parts.sensitivity.map(({ answer }) => answer)],
     ['sturdiness', [parts.sturdiness]],
   ];
+  // Two grips that share one weight have one thing to say.
   return said.flatMap(([subject, list]) =>
-    list.map(({ sentence }): Sentence => ({ subject, text: sentence })),
+    [...new Set(list.map(({ sentence }) => sentence))].map((text): Sentence => ({ subject, text })),
   );
 }

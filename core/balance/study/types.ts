@@ -86,7 +86,7 @@ export interface GroupStudy {
   /** One per figure. */
   readonly sensitivity: readonly Sensitivity[];
   readonly sturdiness: Told<Sturdiness>;
-  /** Every sentence above, in the order of SUBJECTS, to be read out. */
+  /** Every sentence above once, in the order of SUBJECTS, to be read out. */
   readonly sentences: readonly Sentence[];
 }
 

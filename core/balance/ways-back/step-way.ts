@@ -14,7 +14,7 @@ import { capital, outcome, sideWord } from './words.ts';
 const LONGEST = 0.35;
 const GRID = 0.06;
 /** How exactly the shortest step is found, metres. */
-const FINE = 0.01;
+const FINE = 0.015;
 /** The same for one of two who hold each other, where every look takes as long as thirty of one alone. */
 const PAIR_GRID = 0.3;
 const PAIR_FINE = 0.15;
