@@ -53,6 +53,7 @@ export class TestServer {
       demo: () => Promise.resolve(this.#demo),
       log: {
         info: () => undefined,
+        request: () => undefined,
         problem: (text, cause) => this.problems.push(`${text} ${cause ?? ''}`),
       },
     });
