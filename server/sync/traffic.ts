@@ -57,9 +57,10 @@ export class Traffic {
     const messages = new RateLimiter(this.#clock, TRAFFIC.messagesPerSocket);
     const bytes = new RateLimiter(this.#clock, TRAFFIC.bytesPerSocket);
     return (size) => {
-      const own = messages.take('') + bytes.take('', size);
-      if (address === null) return own === 0;
-      return own + this.#messages.take(address) + this.#bytes.take(address, size) === 0;
+      // What the socket itself may not send does not count against the others of its address.
+      if (messages.take('') + bytes.take('', size) > 0) return false;
+      if (address === null) return true;
+      return this.#messages.take(address) + this.#bytes.take(address, size) === 0;
     };
   }
 }
