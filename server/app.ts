@@ -40,9 +40,14 @@ const HEADERS = {
   'Cross-Origin-Resource-Policy': 'same-origin',
 };
 
+/** A browser that has come over TLS once never comes without it again. */
+const HEADERS_OVER_TLS = { 'Strict-Transport-Security': 'max-age=31536000' };
+
 /** The HTTP program as a function of what it needs. It listens to nothing: serve.ts does. */
 export function createApp(deps: AppDeps): OpenAPIHono {
   const app = new OpenAPIHono();
+  const isOverTls = deps.reach.publicUrl?.startsWith('https:') ?? false;
+  const headers = isOverTls ? { ...HEADERS, ...HEADERS_OVER_TLS } : HEADERS;
 
   app.use(watchRequests(deps));
   app.use(async (context, next) => {
@@ -60,9 +65,14 @@ export function createApp(deps: AppDeps): OpenAPIHono {
     }
     if (changes) deps.limits.write(sessionOf(context, deps), callerOf(context, deps));
     await next();
-    for (const [name, value] of Object.entries(HEADERS)) {
+    for (const [name, value] of Object.entries(headers)) {
       // A route that knows better (a file, a drawing) has set its own.
       if (!context.res.headers.has(name)) context.res.headers.set(name, value);
+    }
+    // What is answered to one person is for no cache; files, which never change, say otherwise.
+    const isData = context.req.path.startsWith('/api/');
+    if (isData && !context.res.headers.has('Cache-Control')) {
+      context.res.headers.set('Cache-Control', 'no-store');
     }
   });
 

@@ -6,6 +6,9 @@ import type { PassphraseHash } from '../storage/invite-store.ts';
 const COST: ScryptOptions = { N: 2 ** 15, r: 8, p: 3, maxmem: 64 * 1024 * 1024 };
 const HASH_BYTES = 32;
 
+/** The longest passphrase, so that hashing one costs what it should. */
+export const MAX_PASSPHRASE = 200;
+
 /** The same passphrase typed on another keyboard may be composed differently. */
 const bytesOf = (text: string): Buffer => Buffer.from(text.normalize('NFKC'), 'utf8');
 
@@ -26,5 +29,6 @@ export async function hashPassphrase(text: string): Promise<PassphraseHash> {
 
 /** Whether a text is the passphrase. */
 export async function isPassphrase(text: string, { salt, hash }: PassphraseHash): Promise<boolean> {
+  if (text.length > MAX_PASSPHRASE) return false;
   return timingSafeEqual(await hashOf(text, salt), hash);
 }

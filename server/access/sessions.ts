@@ -41,11 +41,15 @@ export class Sessions {
     return this.#read(header)?.session ?? null;
   }
 
-  /** Signs a browser in. @returns the Set-Cookie header */
-  signIn(session: string): string {
+  /**
+   * Signs a browser in.
+   * @param header its Cookie header: the token in it ends when the new one has been seen
+   * @returns the Set-Cookie header
+   */
+  signIn(session: string, header: string | null | undefined): string {
     const now = this.#clock.now();
     this.#tokens.sweep(new Date(now - MAX_AGE_MS).toISOString(), timeOf(this.#clock));
-    return this.#issue(session, null);
+    return this.#issue(session, this.#read(header)?.token ?? null);
   }
 
   /** The Set-Cookie header that exchanges a cookie; null while it is new enough, or good for nothing. */

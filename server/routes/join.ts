@@ -12,19 +12,19 @@ const FULL = 'This review has as many people as it can take. Ask a lead to make 
 /** Invite links, and the front door. Both end at /r/REVIEW with a cookie and no secret in sight. */
 export function joinRoutes(deps: AppDeps): Hono {
   const { members, invites, openReview, sessions, limits, openId, accounts, reach } = deps;
-  const enter = ({ session, review }: Joined): Response =>
+  const enter = (context: Context, { session, review }: Joined): Response =>
     new Response(null, {
       status: 302,
       headers: {
         Location: `/r/${review}`,
-        'Set-Cookie': sessions.signIn(session),
+        'Set-Cookie': sessions.signIn(session, context.req.header('cookie')),
         'Referrer-Policy': 'no-referrer',
         'Cache-Control': 'no-store',
       },
     });
 
   const answerTo = (context: Context, joining: Joining): Response | Promise<Response> => {
-    if (joining.kind === 'joined') return enter(joining);
+    if (joining.kind === 'joined') return enter(context, joining);
     context.header('Cache-Control', 'no-store');
     const isPage = isBrowser(context);
     if (joining.kind === 'opens-nothing') {
@@ -46,6 +46,9 @@ export function joinRoutes(deps: AppDeps): Hono {
 
   const join = async (context: Context, passphrase: string | null): Promise<Response> => {
     const capability = context.req.param('capability') ?? '';
+    if (isEmbedded(context)) {
+      throw new AppError('wrong-origin', 'A link is opened, not loaded by a page.', '');
+    }
     const caller = callerOf(context, deps);
     limits.join(caller);
     const session = sessionOf(context, deps);
@@ -79,7 +82,7 @@ export function joinRoutes(deps: AppDeps): Hono {
     })
     .post('/join/:capability', async (context) => {
       const { passphrase } = await context.req.parseBody();
-      return join(context, typeof passphrase === 'string' ? passphrase.slice(0, 200) : '');
+      return join(context, typeof passphrase === 'string' ? passphrase : '');
     })
     .get('/', async (context) => {
       const session = sessionOf(context, deps);
@@ -90,7 +93,7 @@ export function joinRoutes(deps: AppDeps): Hono {
         context.req.header('forwarded') === undefined &&
         context.req.header('x-forwarded-for') === undefined;
       if (openReview !== null && isLocal) {
-        return enter(await members.joinAsLead(session, openReview));
+        return enter(context, await members.joinAsLead(session, openReview));
       }
       const review = session === null ? null : deps.reviews.latestOf(session);
       if (review !== null) return context.redirect(`/r/${review}`);
@@ -100,6 +103,13 @@ export function joinRoutes(deps: AppDeps): Hono {
         401,
       );
     });
+}
+
+/** Whether another site's page asked for it as one of its parts, such as a picture. */
+function isEmbedded(context: Context): boolean {
+  const site = context.req.header('sec-fetch-site');
+  const isForeign = site === 'cross-site' || site === 'same-site';
+  return isForeign && context.req.header('sec-fetch-mode') !== 'navigate';
 }
 
 const isBrowser = (context: Context): boolean =>

@@ -75,7 +75,6 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
       // The page asks this when it opens and when it comes back.
       const renewed = deps.sessions.renewed(context.req.header('cookie'));
       if (renewed !== null) context.header('Set-Cookie', renewed);
-      context.header('Cache-Control', 'no-store');
       return context.json({ person, review: titleOf(review), generation }, 200);
     })
     .openapi(renameMe, async (context) => {
@@ -89,6 +88,10 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
       if (session === null) throw new AppError('not-signed-in', 'Nobody is signed in here.', '');
       const cookie = deps.sessions.end(session);
       await deps.members.signedOut(session);
-      return context.body(null, 204, { 'Set-Cookie': cookie });
+      return context.body(null, 204, {
+        'Set-Cookie': cookie,
+        // What the browser kept of the reviews to work offline goes with the sign-in.
+        'Clear-Site-Data': '"cache", "storage"',
+      });
     });
 }

@@ -1,7 +1,7 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { setReviewTitle } from '../../core/document/scenes.ts';
 import type { ROLES } from '../../core/protocol/roles.ts';
-import { hashPassphrase } from '../access/passphrase.ts';
+import { hashPassphrase, MAX_PASSPHRASE } from '../access/passphrase.ts';
 import { AppError } from '../errors.ts';
 import type { NewInvite } from '../storage/invite-store.ts';
 import { SERVER_ORIGIN } from '../sync/room.ts';
@@ -42,7 +42,7 @@ const termsSchema = z.object({
   maxUses: z.number().int().min(1).max(500).nullable().default(null).openapi({
     description: 'How many people may come by it; null: any number.',
   }),
-  passphrase: z.string().min(8).max(200).nullable().default(null).openapi({
+  passphrase: z.string().min(8).max(MAX_PASSPHRASE).nullable().default(null).openapi({
     description: 'Asked for besides the link. Tell it another way than the link.',
   }),
 });

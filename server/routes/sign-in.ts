@@ -8,8 +8,12 @@ import { noticePage } from './pages.ts';
 
 // Lax, unlike the sign-in cookie itself: it has to come along when the provider sends the browser back.
 const FLOW_COOKIE = 'counterlean-sign-in';
+// Browsers take a cookie of this prefix only over TLS (RFC 6265bis, section 4.1.3.1).
+const FLOW_COOKIE_OVER_TLS = '__Secure-counterlean-sign-in';
 const FLOW_PATH = '/sign-in';
 const FLOW_AGE_S = 600;
+
+const flowCookie = (secure: boolean): string => (secure ? FLOW_COOKIE_OVER_TLS : FLOW_COOKIE);
 
 /** Sends a browser to the provider, and remembers which invite link it was following. */
 export async function toProvider(
@@ -19,7 +23,7 @@ export async function toProvider(
   secure: boolean,
 ): Promise<Response> {
   const { address, flow } = await door.begin(from);
-  setCookie(context, FLOW_COOKIE, flow, {
+  setCookie(context, flowCookie(secure), flow, {
     path: FLOW_PATH,
     httpOnly: true,
     sameSite: 'Lax',
@@ -45,8 +49,8 @@ export function signInRoutes(deps: AppDeps): Hono {
     })
     .get(CALLBACK_PATH, async (context) => {
       limits.join(callerOf(context, deps));
-      const flow = getCookie(context, FLOW_COOKIE) ?? null;
-      deleteCookie(context, FLOW_COOKIE, { path: FLOW_PATH, secure });
+      const flow = getCookie(context, flowCookie(secure)) ?? null;
+      deleteCookie(context, flowCookie(secure), { path: FLOW_PATH, secure });
       context.header('Cache-Control', 'no-store');
       const signedIn = await openId.end(flow, new URL(context.req.url).search);
       if (signedIn === null) {
@@ -54,7 +58,9 @@ export function signInRoutes(deps: AppDeps): Hono {
         return context.html(noticePage(sentence, { signIn: true }), 403);
       }
       const session = sessionFor(signedIn.identity, signedIn.session, accounts);
-      context.header('Set-Cookie', sessions.signIn(session), { append: true });
+      context.header('Set-Cookie', sessions.signIn(session, context.req.header('cookie')), {
+        append: true,
+      });
       // By a page of our own: on the way from the provider, a Strict cookie is not sent.
       const { capability } = signedIn;
       const onward = capability === null ? '/' : `/join/${capability}?here`;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { CLOSE } from '../../core/protocol/index.ts';
 import { Limits, RATES } from '../../server/access/limits.ts';
 import { MAX_PEOPLE } from '../../server/access/members.ts';
-import { hashPassphrase, isPassphrase } from '../../server/access/passphrase.ts';
+import { hashPassphrase, isPassphrase, MAX_PASSPHRASE } from '../../server/access/passphrase.ts';
 import { TooMany } from '../../server/errors.ts';
 import { openDatabase } from '../../server/storage/database.ts';
 import { InviteStore } from '../../server/storage/invite-store.ts';
@@ -168,6 +168,8 @@ describe('a passphrase', () => {
     expect(kept.hash).toHaveLength(32);
     expect(await isPassphrase('Gru\u0308ße vom Kai', kept)).toBe(true);
     expect(await isPassphrase('Grüße vom Ka', kept)).toBe(false);
+    const longest = 'x'.repeat(MAX_PASSPHRASE);
+    expect(await isPassphrase(`${longest}x`, await hashPassphrase(longest))).toBe(false);
     expect((await hashPassphrase('Grüße vom Kai')).hash.equals(kept.hash)).toBe(false);
   });
 });

@@ -197,7 +197,21 @@ describe('the server as a whole', () => {
       expect(policy, path).not.toMatch(/script-src[^;]*unsafe/);
       expect(policy, path).toContain("frame-ancestors 'none'");
       expect(headers.get('x-content-type-options'), path).toBe('nosniff');
+      expect(headers.get('cross-origin-resource-policy'), path).toBe('same-origin');
+      expect(headers.get('referrer-policy'), path).toBe('same-origin');
+      expect(headers.get('access-control-allow-origin'), path).toBeNull();
+      expect(headers.get('strict-transport-security'), path).toBeNull();
     }
+  });
+
+  it('binds browsers to TLS where people come over it, and lets no cache keep answers', async () => {
+    const server = await startServer({ publicUrl: 'https://lean.example' });
+    const address = `http://127.0.0.1:${server.port}/api/reviews/demo/me`;
+    const response = await fetch(address, { headers: { origin: 'https://evil.example' } });
+    // At least a year (OWASP ASVS 5.0, 3.4.1).
+    expect(response.headers.get('strict-transport-security')).toBe('max-age=31536000');
+    expect(response.headers.get('cache-control')).toBe('no-store');
+    expect(response.headers.get('access-control-allow-origin')).toBeNull();
   });
 
   it('answers a body that is no JSON, and an address that is nothing, with one shape of error', async () => {

@@ -70,8 +70,9 @@ describe('a sign-in cookie', () => {
     expect((await meAt(server, `counterlean=${sign(token, secret)}`)).status).toBe(200);
   });
 
-  it('is a new one with every join, also for a browser that brings one along', async () => {
-    const server = await startServer();
+  it('is a new one with every join, and ends the one that the browser brought along', async () => {
+    const clock = new ShiftedClock();
+    const server = await startServer({ clock });
     const brought = await server.joinAs('guest');
     const response = await fetch(server.links!.guest, {
       redirect: 'manual',
@@ -80,6 +81,9 @@ describe('a sign-in cookie', () => {
     expect(given(response)).not.toBe(brought);
     const [a, b] = await Promise.all([meAt(server, brought), meAt(server, given(response) ?? '')]);
     expect(await a.json()).toEqual(await b.json());
+    clock.add(OVERLAP_MS);
+    expect((await meAt(server, brought)).status).toBe(401);
+    expect((await meAt(server, given(response) ?? '')).status).toBe(200);
   });
 
   it('has the prefix that keeps neighbouring hosts from setting it, over TLS', async () => {
@@ -104,6 +108,7 @@ describe('signing out', () => {
     await socket.barrier(1);
     const out = await fetch(`${server.url}/api/sign-out`, { method: 'POST', headers: { cookie } });
     expect(out.status).toBe(204);
+    expect(out.headers.get('clear-site-data')).toBe('"cache", "storage"');
     expect(out.headers.get('set-cookie')).toMatch(/^counterlean=;.*Max-Age=0/);
     expect((await within(socket.closed, 'a closed socket')).code).toBe(CLOSE.notSignedIn);
     expect((await meAt(server, cookie)).status).toBe(401);
@@ -141,6 +146,18 @@ describe('a request that another site makes a browser send', () => {
     }
     expect((await meAt(server, cookie)).status).toBe(200);
   });
+
+  it.each(['cross-site', 'same-site'])(
+    'joins nobody from within a page of another %s',
+    async (site) => {
+      const server = await startServer();
+      const path = new URL(server.links!.guest).pathname;
+      const headers = { 'sec-fetch-site': site, 'sec-fetch-mode': 'no-cors', accept: 'image/*' };
+      const response = await fetch(server.url + path, { headers, redirect: 'manual' });
+      expect(response.status).toBe(403);
+      expect(response.headers.get('set-cookie')).toBeNull();
+    },
+  );
 
   it('of our own page is answered', async () => {
     const server = await startServer();
