@@ -35,7 +35,7 @@ const snapped = (v: Vec3): Vec3 => {
 };
 
 /** Turn that takes +x to `x` and +y to `y` (unit, square to each other). */
-function fromAxes(x: Vec3, y: Vec3): Quat {
+export function fromAxes(x: Vec3, y: Vec3): Quat {
   const toX = between([1, 0, 0], x);
   // What is left after x is in place is a turn about it.
   const yNow = rotate(toX, [0, 1, 0]);

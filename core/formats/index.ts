@@ -15,5 +15,16 @@ export {
   readGltf,
   readGltfMotion,
 } from './gltf.ts';
+export {
+  type KeypointClip,
+  type KeypointOptions,
+  type KeypointsRead,
+  readKeypoints,
+} from './keypoints.ts';
+export type { LineUp } from './keypoints-camera.ts';
+export { type DoubtfulPoint, FACINGS, type Facing, type PersonSettings } from './keypoints-fit.ts';
+export { isKeypointText, KEYPOINTS } from './keypoints-read.ts';
+export type { KeypointReport } from './keypoints-report.ts';
+export { judgeInPicture, type PictureVerdict } from './keypoints-verdict.ts';
 export { readSceneJson, type SceneRead, writeSceneJson } from './scene-json.ts';
 export { SCENE_FILE_VERSION, sceneJsonSchema } from './scene-schema.ts';
