@@ -10,8 +10,8 @@ export const chainOf = (skeleton: Skeleton, wish: Wish): Int32Array =>
 
 /**
  * Rows of a wish: how its place, turn or centre moves per radian (or metre) of every freedom, written to
- * `rows` from row `first` on, one row of all freedoms after the other. What is not in the wish's chain
- * is not written and must be 0 already.
+ * `rows` from row `first` on, one row of all freedoms after the other. What is not in `chain` (of the
+ * wish's, the freedoms that are not locked) is not written and must be 0 already.
  *
  * Turning about the axis a through o moves a point p by a × (p - o), and turns what hangs there by a.
  * The centre: the mass that hangs on the joint moves as its own centre does, by its share of the whole.
@@ -20,12 +20,12 @@ export function writeRows(
   skeleton: Skeleton,
   placed: Placed,
   wish: Wish,
+  chain: Int32Array,
   rows: Float64Array,
   first: number,
 ): void {
   const { freedoms: n, segmentOf, kindOf } = skeleton;
   const { at, axes, hanging, moments } = placed;
-  const chain = chainOf(skeleton, wish);
   if (wish.kind === 'place') placeOf(placed, wish.segment, wish.point, point);
   for (let c = 0; c < chain.length; c++) {
     const i = chain[c]!;
@@ -67,6 +67,7 @@ export function addPull(
   skeleton: Skeleton,
   placed: Placed,
   wish: Wish,
+  chain: Int32Array,
   error: Float64Array,
   row: number,
   weight: number,
@@ -79,7 +80,6 @@ export function addPull(
   const fx = error[row]! * weight;
   const fy = error[row + 1]! * weight;
   const fz = error[row + 2]! * weight;
-  const chain = chainOf(skeleton, wish);
   for (let c = 0; c < chain.length; c++) {
     const i = chain[c]!;
     if (kindOf[i]! < TURN) continue;

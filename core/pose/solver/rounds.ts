@@ -18,6 +18,8 @@ export interface Run {
   pull: number;
   readonly bounds: Bounds;
   readonly step: StepProblem;
+  /** For every wish the unlocked freedoms that can change it. */
+  readonly chains: readonly Int32Array[];
   /** By how much the aim of every row is moved on, so that a pull against it comes out even. */
   readonly shift: Float64Array;
   /** Where it stands, and everything placed there. */
@@ -43,6 +45,7 @@ export function newRun(
   });
   const run: Run = {
     ...parts,
+    chains: wishes.map((wish) => chainOf(skeleton, wish).filter((i) => locked[i] === 0)),
     ...{ step, shift: new Float64Array(rows), rest: parts.start, pull: 1 },
     ...{ at: from, next: copyOf(from) },
     ...{ placed: newPlaced(skeleton), nextPlaced: newPlaced(skeleton) },
@@ -119,10 +122,11 @@ function fill(run: Run, only: ReadonlySet<Wish> | null): void {
   step.bend.fill(0);
   let m = 0;
   let row = 0;
-  for (const wish of run.wishes) {
+  for (let w = 0; w < run.wishes.length; w++) {
+    const wish = run.wishes[w]!;
     if (only === null || only.has(wish)) {
-      writeRows(skeleton, placed, wish, step.rows, m);
-      const chain = chainOf(skeleton, wish);
+      const chain = run.chains[w]!;
+      writeRows(skeleton, placed, wish, chain, step.rows, m);
       let compliance = TINY;
       if (only === null) {
         const size = shifted(run, placed, wish, row, step.error, m);
@@ -131,7 +135,7 @@ function fill(run: Run, only: ReadonlySet<Wish> | null): void {
         const knee = wish.knee * run.pull;
         const weight = size > knee ? (wish.weight * knee) / (size * share) : wish.weight;
         for (let k = 0; k < wish.rows; k++) step.error[m + k]! *= share;
-        addPull(skeleton, placed, wish, step.error, m, weight, step.bend);
+        addPull(skeleton, placed, wish, chain, step.error, m, weight, step.bend);
         compliance = 1 / weight;
       } else errorOf(wish, placed, step.error, m);
       for (let k = 0; k < wish.rows; k++) {

@@ -64,16 +64,19 @@ let forces = new Float64Array(0);
 /** 1 / (whole stiffness), the way back as it is left, and the whole stiffness, of every freedom. */
 let ease = new Float64Array(0);
 let aim = new Float64Array(0);
+/** What the forces of the rows do to every freedom. */
+let pulls = new Float64Array(0);
 
 /** Solves for `step`. The damping is a share by which all joints are stiffer, without a way back. */
 export function solveStep(problem: StepProblem, damping: number): void {
-  const { n, m, rows, stiffness, bend, rest, low, high, held, step } = problem;
+  const { n, m, rows, chains, stiffness, bend, rest, low, high, held, step } = problem;
   if (matrix.length < m * m) matrix = new Float64Array(m * m);
   if (forces.length < m) forces = new Float64Array(m);
   if (scaled.length < n) {
     scaled = new Float64Array(n);
     ease = new Float64Array(n);
     aim = new Float64Array(n);
+    pulls = new Float64Array(n);
   }
   for (let i = 0; i < n; i++) {
     ease[i] = 1 / (stiffness[i]! * (1 + damping) + bend[i]!);
@@ -86,12 +89,20 @@ export function solveStep(problem: StepProblem, damping: number): void {
     }
     reduce(problem);
     factorAndSolve(matrix, forces, m);
+    pulls.fill(0, 0, n);
+    for (let k = 0; k < m; k++) {
+      const chain = chains[k]!;
+      const force = forces[k]!;
+      for (let c = 0; c < chain.length; c++) {
+        const i = chain[c]!;
+        pulls[i]! += rows[k * n + i]! * force;
+      }
+    }
     let changed = false;
     for (let i = 0; i < n; i++) {
       const side = held[i]!;
       if (side === LOCKED) continue;
-      let pull = 0;
-      for (let k = 0; k < m; k++) pull += rows[k * n + i]! * forces[k]!;
+      const pull = pulls[i]!;
       if (side === 0) {
         const value = step[i]! + pull * ease[i]!;
         step[i] = value;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { toPlan } from '../../../../core/geometry/index.ts';
 import { palmLocal, pointOn, poseFigure } from '../../../../core/pose/index.ts';
 import { errorOf, wishesOf } from '../../../../core/pose/solver/constraints.ts';
-import { writeRows } from '../../../../core/pose/solver/jacobian.ts';
+import { chainOf, writeRows } from '../../../../core/pose/solver/jacobian.ts';
 import {
   massesOf,
   newPlaced,
@@ -109,7 +109,7 @@ describe('kinematics on plain numbers', () => {
     };
     for (const wish of wishes) {
       const rows = new Float64Array(3 * n);
-      writeRows(skeleton, placed, wish, rows, 0);
+      writeRows(skeleton, placed, wish, chainOf(skeleton, wish), rows, 0);
       for (let i = 0; i < n; i++) {
         const [plus, minus] = [errorAt(i, h, wish), errorAt(i, -h, wish)];
         for (let k = 0; k < wish.rows; k++) {
