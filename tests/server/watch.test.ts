@@ -9,6 +9,7 @@ import { CLOSE } from '../../core/protocol/index.ts';
 import { jsonLog, textLog } from '../../server/log.ts';
 import { Readiness } from '../../server/watch/readiness.ts';
 import { startServer, temporaryFolder } from '../helpers/served.ts';
+import { ShiftedClock } from '../helpers/shifted-clock.ts';
 import { RawSocket } from '../helpers/sync-client.ts';
 import { within } from '../helpers/waiting.ts';
 
@@ -173,6 +174,38 @@ describe('the log of requests', () => {
     expect(lines).toEqual([]);
     log.request({ ...entry, status: 500 });
     expect(lines).toEqual(['GET /x answered 500 (request r-1).']);
+  });
+});
+
+describe('something that nobody foresaw', () => {
+  it('is told with an id alone, and is in the log under that id with its stack', async () => {
+    const inside = 'no such table: diary, in /srv/private';
+    class FailingClock extends ShiftedClock {
+      fails = false;
+      override now(): number {
+        if (this.fails) throw new Error(inside);
+        return super.now();
+      }
+    }
+    const clock = new FailingClock();
+    const server = await startServer({ clock });
+    const cookie = await server.joinAs('guest');
+    clock.fails = true;
+    const response = await fetch(`${server.url}/api/reviews/demo/me`, { headers: { cookie } });
+    clock.fails = false;
+    expect(response.status).toBe(500);
+    const id = response.headers.get('x-request-id') ?? '?';
+    expect(await response.json()).toEqual({
+      error: {
+        code: 'failed',
+        message: 'Something went wrong here.',
+        hint: `Tell whoever runs this server: ${id}`,
+      },
+    });
+    const [problem] = server.log.problems;
+    expect(problem).toContain(id);
+    expect(problem).toContain(inside);
+    expect((await fetch(`${server.url}/healthz`)).status).toBe(200);
   });
 });
 
