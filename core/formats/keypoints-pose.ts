@@ -94,8 +94,8 @@ function sideSeen(points: PlanePoints): 1 | -1 {
 
 /** A bone this near to its full length in the picture lies in the picture plane; own choice. */
 const IN_PLANE = 0.95;
-/** From here down its depth counts in full; between the two it comes in by and by, since noise of one per cent is 8 degrees there. */
-const IN_DEPTH = 0.8;
+/** From here down its depth counts in full; between the two it comes in by and by, since there a length that is 1 % out means 8 degrees and more. */
+const IN_DEPTH = 0.75;
 
 /**
  * Direction of a bone of known length whose picture is `seen`: the picture's own direction, and out of

@@ -1,4 +1,4 @@
-import type { GroupReading } from '../balance/types.ts';
+import type { FigureReading, GroupReading } from '../balance/types.ts';
 import type { TableName } from '../body/types.ts';
 import type { Scene } from '../scene/types.ts';
 import { checkSizes, FLOOR } from './clip-build.ts';
@@ -47,7 +47,7 @@ export interface KeypointClip {
   /** Points that the picture shows badly or not at all, for marking the joints. */
   doubtsAt(frame: number): readonly DoubtfulPoint[];
   /** What the picture can say of a reading of one of its scenes (keypoints-verdict.ts). */
-  judge(reading: GroupReading): PictureVerdict;
+  judge(reading: GroupReading | FigureReading): PictureVerdict;
 }
 
 export type KeypointsRead =
@@ -141,7 +141,11 @@ function fitAll(file: KeypointFile, options: KeypointOptions): KeypointsRead {
         grips: [],
       }),
       doubtsAt: (frame) => fitted.flatMap(({ frames }) => frames[inside(frame)]?.doubts ?? []),
-      judge: (reading) => judgeInPicture(reading, reading.members.every(baseGiven)),
+      judge: (reading) =>
+        judgeInPicture(
+          reading,
+          'members' in reading ? reading.members.every(baseGiven) : baseGiven(reading.figure),
+        ),
     },
   };
 }

@@ -1,6 +1,7 @@
 import {
   assess,
   type BalanceReport,
+  type FigureReading,
   type GroupReading,
   type Verdict,
 } from '../../core/balance/index.ts';
@@ -22,6 +23,11 @@ export interface WeighedSource extends ClipSource {
   readonly name: string;
   /** How it was read, as sentences. */
   readonly remarks: readonly string[];
+  /**
+   * What a reading comes to where the file itself leaves something open (the depth of a picture); null
+   * where a reading says what it says. Such files are weighed at rest: speeds are not known either.
+   */
+  readonly judge: ((reading: GroupReading | FigureReading) => Judged) | null;
 }
 
 /** A verdict with its sentence. */
@@ -38,6 +44,8 @@ export interface WeighedFrame {
   readonly report: BalanceReport;
   /** What speed makes of the groups, by the group's id; empty where it was weighed at rest. */
   readonly moving: ReadonlyMap<string, ClipFrame>;
+  /** Of the file that it comes from. */
+  readonly judge: WeighedSource['judge'];
 }
 
 export interface Weighed {
@@ -84,7 +92,7 @@ function alwaysThere({ frameCount, sceneAt }: ClipSource): string[] {
 }
 
 function framesOf(
-  { rate }: ClipSource,
+  { rate, judge }: WeighedSource,
   settled: ClipSource,
   first: number,
   last: number,
@@ -100,14 +108,14 @@ function framesOf(
       const weighed = reading.frames[frame];
       if (group && weighed) moving.set(group.id, weighed);
     }
-    frames.push({ frame, time: frame / rate, scene, report, moving });
+    frames.push({ frame, time: frame / rate, scene, report, moving, judge });
   }
   return frames;
 }
 
 /** The verdict of a group at a frame with its sentence: in motion where that is known. */
-export function judgedOf({ moving }: WeighedFrame, group: GroupReading): Judged {
-  return moving.get(group.id) ?? group;
+export function judgedOf({ moving, judge }: WeighedFrame, group: GroupReading): Judged {
+  return moving.get(group.id) ?? judge?.(group) ?? group;
 }
 
 /** Frames at which what carries changes, for a clip weighed at rest. */

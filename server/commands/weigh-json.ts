@@ -1,4 +1,4 @@
-import type { BalanceReport, GroupReading, Reading } from '../../core/balance/index.ts';
+import type { BalanceReport, Reading } from '../../core/balance/index.ts';
 import { type ClipFrame, type ClipReading, tellTiming } from '../../core/motion/index.ts';
 import { judgedOf, type Weighed, type WeighedSource } from './weigh-frames.ts';
 
@@ -30,6 +30,7 @@ export function reportJson(source: WeighedSource, { frames, motion }: Weighed): 
         group: figure.group,
         body_centre_m: figure.bodyCentre,
         ...readingData(figure),
+        ...(frame.judge === null ? {} : judgedData(frame.judge(figure), figure)),
       })),
     })),
     motion: motion.map(({ figure, reading }) => ({ figure, ...clipData(reading) })),
@@ -69,7 +70,7 @@ function readingData(reading: Reading) {
 /** The verdict that counts, and beside it what the pose says at rest. */
 const judgedData = (
   judged: { readonly verdict: string; readonly sentence: string },
-  { verdict, sentence }: GroupReading,
+  { verdict, sentence }: Reading,
 ) => ({
   verdict: judged.verdict,
   sentence: judged.sentence,

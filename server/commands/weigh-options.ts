@@ -8,13 +8,17 @@ export interface WeighOptions {
   readonly frame: number | null;
   readonly mass: number | null;
   readonly stature: number | null;
-  /** Metres a unit of the file. */
+  /** Metres a unit of the file; of a picture metres a pixel. */
   readonly scale: number | null;
   readonly table: TableName | null;
   /** Frames a second, for clips of keys; those that the keys stand on when null. */
   readonly fps: number | null;
   /** Name or number of the animation, for files of several. */
   readonly animation: string | null;
+  /** Pixels that the first figure of a picture would be tall if it stood upright. */
+  readonly standing: number | null;
+  /** Lean of true up to the right in a picture, degrees. */
+  readonly tilt: number | null;
   readonly atRest: boolean;
   readonly output: 'text' | 'json' | 'csv';
   readonly picture: string | null;
@@ -24,7 +28,7 @@ export interface WeighOptions {
 
 export const WEIGH_USAGE = [
   'weigh FILE [--frame N] [--at-rest] [--mass KG] [--stature M] [--scale S] [--table T]',
-  '[--fps N] [--animation NAME]',
+  '[--fps N] [--animation NAME] [--standing PIXELS] [--tilt DEGREES]',
   '[--json | --csv] [--picture OUT.svg] [--strip OUT.svg] [--fail-on VERDICTS]',
 ].join('\n      ');
 
@@ -42,6 +46,9 @@ export function readWeighOptions(args: readonly string[]): WeighOptions {
     throw new BadInput('--json and --csv are two ways to print; give one of them');
   if (values.strip !== undefined && values.frame !== undefined)
     throw new BadInput('--strip shows all frames of a clip and does not go with --frame');
+  const tilt = number('--tilt', values.tilt, { above: -90 });
+  if (tilt !== null && tilt >= 90)
+    throw new BadInput(`--tilt: expected a number below 90, got "${values.tilt}"`);
   return {
     file,
     frame: number('--frame', values.frame, { whole: true, above: -1 }),
@@ -51,6 +58,8 @@ export function readWeighOptions(args: readonly string[]): WeighOptions {
     table: table as TableName | null,
     fps: number('--fps', values.fps, { above: 0 }),
     animation: values.animation ?? null,
+    standing: number('--standing', values.standing, { above: 0 }),
+    tilt,
     atRest: values['at-rest'] ?? false,
     output: values.json ? 'json' : values.csv ? 'csv' : 'text',
     picture: values.picture ?? null,
@@ -72,6 +81,8 @@ function parse(args: readonly string[]) {
         table: { type: 'string' },
         fps: { type: 'string' },
         animation: { type: 'string' },
+        standing: { type: 'string' },
+        tilt: { type: 'string' },
         'at-rest': { type: 'boolean' },
         json: { type: 'boolean' },
         csv: { type: 'boolean' },

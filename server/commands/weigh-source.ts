@@ -3,8 +3,10 @@ import { buildBody } from '../../core/body/index.ts';
 import {
   type Clip,
   gltfSideFiles,
+  isKeypointText,
   readClip,
   readGltf,
+  readKeypoints,
   readSceneJson,
 } from '../../core/formats/index.ts';
 import type { Figure, Scene } from '../../core/scene/index.ts';
@@ -42,6 +44,7 @@ const READERS: Readonly<Record<string, Reader>> = {
   '.gltf': gltfSource,
   '.json': async (options, io) => {
     const text = await read(options.file, io.readText);
+    if (isKeypointText(text)) return keypointSource(options, text);
     const result = readSceneJson(text);
     if (!result.ok) throw new BadInput(`${options.file}: ${result.message}`);
     return sceneSource(options, result.scene, result.name);
@@ -96,6 +99,7 @@ function sceneSource(options: WeighOptions, read: Scene, name: string | null): W
     rate: 1,
     frameCount: 1,
     remarks: [],
+    judge: null,
     sceneAt: () => scene,
   };
 }
@@ -129,23 +133,53 @@ function resized(scene: Scene, { mass, stature, table }: WeighOptions): Scene {
 /** Weighed with when nothing is given; the sentence in the report says so. */
 const ASSUMED_MASS = 70;
 
-const clipOptions = ({ file, mass, stature, scale, table }: WeighOptions) => ({
+const figureOptions = ({ file, mass, stature, table }: WeighOptions) => ({
   mass: mass ?? ASSUMED_MASS,
   table: table ?? ('deleva-male' as const),
   name: basename(file),
   ...(stature === null ? {} : { stature }),
-  ...(scale === null ? {} : { scale }),
 });
 
+const clipOptions = (options: WeighOptions) => ({
+  ...figureOptions(options),
+  ...(options.scale === null ? {} : { scale: options.scale }),
+});
+
+const massRemark = ({ mass }: WeighOptions): readonly string[] =>
+  mass === null ? [`No mass was given: weighed as ${ASSUMED_MASS} kg (--mass KG).`] : [];
+
 function clipSource(options: WeighOptions, clip: Clip): WeighedSource {
-  const assumed =
-    options.mass === null ? [`No mass was given: weighed as ${ASSUMED_MASS} kg (--mass KG).`] : [];
   return {
     source: options.file,
     name: basename(options.file),
     rate: clip.rate,
     frameCount: clip.frameCount,
-    remarks: [...clip.report.sentences, ...assumed],
+    remarks: [...clip.report.sentences, ...massRemark(options)],
+    judge: null,
+    sceneAt: (frame) => clip.sceneAt(frame),
+  };
+}
+
+function keypointSource(options: WeighOptions, text: string): WeighedSource {
+  const { scale, standing, tilt, fps } = options;
+  const result = readKeypoints(text, {
+    ...figureOptions(options),
+    lineUp: {
+      ...(scale === null ? {} : { scale }),
+      ...(standing === null ? {} : { standing }),
+      ...(tilt === null ? {} : { tilt: (tilt * Math.PI) / 180 }),
+    },
+    ...(fps === null ? {} : { rate: fps }),
+  });
+  if (!result.ok) throw new BadInput(`${options.file}: ${result.message}`);
+  const { clip } = result;
+  return {
+    source: options.file,
+    name: basename(options.file),
+    rate: clip.rate,
+    frameCount: clip.frameCount,
+    remarks: [...clip.report.sentences, ...massRemark(options)],
+    judge: (reading) => clip.judge(reading),
     sceneAt: (frame) => clip.sceneAt(frame),
   };
 }

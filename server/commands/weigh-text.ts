@@ -58,7 +58,9 @@ function frameLines(source: WeighedSource, weighed: WeighedFrame): string[] {
     const alone = report.figures.filter((figure) => figure.group === group.id);
     if (alone.length < 2) continue;
     for (const figure of alone)
-      lines.push(`  ${names.get(figure.figure) ?? figure.figure} alone: ${figure.sentence}`);
+      lines.push(
+        `  ${names.get(figure.figure) ?? figure.figure} alone: ${(weighed.judge?.(figure) ?? figure).sentence}`,
+      );
   }
   return lines;
 }

@@ -29,7 +29,7 @@ const FAILED = 1;
 export const weigh: Command = {
   usage: WEIGH_USAGE,
   summary: [
-    'Reads a scene (.json) or a clip (.bvh, .glb, .gltf) and prints its balance.',
+    'Reads a scene (.json), a clip (.bvh, .glb, .gltf) or COCO keypoints (.json) and prints its balance.',
     'A clip is weighed in motion; --at-rest weighs every frame as a held pose.',
     '--fail-on falls,teeters ends with code 1 when a frame that was weighed falls or teeters; any verdict',
     'may be named: holds, held, teeters, carried, airborne, falls, cannot-tell.',
@@ -49,7 +49,7 @@ export const weigh: Command = {
       throw new BadInput(
         `--strip: ${options.file} is one pose; a strip needs the frames of a clip`,
       );
-    const moves = source.frameCount >= FEWEST_FRAMES && !options.atRest;
+    const moves = source.frameCount >= FEWEST_FRAMES && !options.atRest && source.judge === null;
     const weighed = moves ? weighInMotion(source, first, last) : weighAtRest(source, first, last);
     if (options.picture !== null)
       await drawPicture(options.picture, source, weighed.frames[0] as WeighedFrame, io);

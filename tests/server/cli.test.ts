@@ -1,14 +1,12 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import { writeSceneJson } from '../../core/formats/index.ts';
 import { demoReview } from '../../demo-data/index.ts';
-import { type CommandIo, run } from '../../server/cli.ts';
 import { stickGltf } from '../helpers/gltf-files.ts';
+import { toldWith } from '../helpers/told.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -97,46 +95,11 @@ const FILES: Readonly<Record<string, string>> = {
   'still.bvh': CLIP,
   'cut.bvh': CLIP.slice(0, -40),
   'bow.gltf': JSON.stringify(stickGltf()),
-  'clips/apart.gltf': JSON.stringify({
-    ...stickGltf(),
-    buffers: [{ uri: 'keys/bow.bin', byteLength: 60 }],
-  }),
-  // Sixty bytes that are zeros as numbers: times that do not rise.
-  'clips/keys/bow.bin': '\0'.repeat(60),
   'broken.gltf': '{ "asset": { "version": "2.0" }, "nodes": [{ "children": [4] }] }',
   'rise.bvh': readFileSync(join(root, 'demo-data/clips/ferryman-rises.bvh'), 'utf8'),
 };
 
-interface Told {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string[];
-  readonly written: Record<string, string>;
-}
-
-function textOf(path: string): string {
-  const text = FILES[path];
-  if (text === undefined) throw Object.assign(new Error('missing'), { code: 'ENOENT' });
-  return text;
-}
-
-async function told(...argv: string[]): Promise<Told> {
-  const out: string[] = [];
-  const err: string[] = [];
-  const written: Record<string, string> = {};
-  const io: CommandIo = {
-    out: (text) => out.push(text),
-    err: (line) => err.push(line),
-    readText: async (path) => textOf(path),
-    readBytes: async (path) => new TextEncoder().encode(textOf(path)),
-    writeText: async (path, text) => {
-      if (path.startsWith('nowhere/')) throw Object.assign(new Error('no'), { code: 'ENOENT' });
-      written[path] = text;
-    },
-  };
-  const code = await run(argv, io);
-  return { code, out: out.join(''), err, written };
-}
+const told = toldWith(FILES);
 
 describe('weigh --json', () => {
   it('gives what assess gives, in the published shape', async () => {
@@ -321,30 +284,6 @@ describe('a clip weighed in motion', () => {
   });
 });
 
-describe('weigh of a glTF clip', () => {
-  it('weighs it in motion at its own size', async () => {
-    const { code, out, err } = await told('weigh', 'bow.gltf', '--json', '--mass', '60');
-    expect({ code, err }).toEqual({ code: 0, err: [] });
-    const data = JSON.parse(out);
-    expect(data).toMatchObject({ mass_kg: 60, frame_rate: 24, frame_count: 25 });
-    expect(data.weighed).toBe('in motion');
-    expect(data.frames[12].groups[0].motion.velocity_m_s).toHaveLength(3);
-    // The trunk bends forwards by 40 degrees until frame 12.
-    const forward = (frame: number) => data.frames[frame].groups[0].centre_m[2];
-    expect(forward(12) - forward(0)).toBeGreaterThan(0.05);
-    expect(data.remarks.join(' ')).toContain('The file is in metres');
-  });
-
-  it('takes frames a second, and looks for side files beside the clip', async () => {
-    const { out } = await told('weigh', 'bow.gltf', '--json', '--fps', '12', '--animation', 'Bow');
-    expect(JSON.parse(out)).toMatchObject({ frame_rate: 12, frame_count: 13 });
-    const { err } = await told('weigh', 'clips/apart.gltf');
-    expect(err).toEqual([
-      'counterlean: clips/apart.gltf: animations[0].samplers[0].input: key 1 is at 0 s; times must rise from 0 on',
-    ]);
-  });
-});
-
 describe('weigh --picture', () => {
   it('writes the drawing with the sentence in it, in plain colours', async () => {
     const { written, code } = await told('weigh', 'porter.json', '--picture', 'out.svg');
@@ -449,30 +388,5 @@ describe('bad input ends with code 2 and one clear line', () => {
     expect(code).toBe(2);
     expect(err).toHaveLength(1);
     expect(err[0]).toMatch(/^counterlean: cut\.bvh: line \d+: /);
-  });
-});
-
-describe('the program itself', () => {
-  it('runs from its file and keeps answer and error apart', () => {
-    const folder = mkdtempSync(join(tmpdir(), 'counterlean-'));
-    try {
-      const file = join(folder, 'porter.json');
-      const picture = join(folder, 'porter.svg');
-      writeFileSync(file, writeSceneJson(porter));
-      const call = (...args: string[]) =>
-        spawnSync(process.execPath, [join(root, 'server', 'counterlean.mjs'), ...args], {
-          encoding: 'utf8',
-        });
-      const good = call('weigh', file, '--json', '--picture', picture);
-      expect(good.stderr).toBe('');
-      expect(good.status).toBe(0);
-      expect(JSON.parse(good.stdout).source).toBe(file);
-      expect(readFileSync(picture, 'utf8')).toContain('<svg ');
-      const bad = call('weigh', join(folder, 'none.json'));
-      expect([bad.status, bad.stdout]).toEqual([2, '']);
-      expect(bad.stderr.trimEnd().split('\n')).toHaveLength(1);
-    } finally {
-      rmSync(folder, { recursive: true });
-    }
   });
 });
