@@ -1,9 +1,9 @@
-import { createDecoder, readVarUint } from 'lib0/decoding';
+import { createDecoder, readVarString, readVarUint } from 'lib0/decoding';
 import { createEncoder, length, toUint8Array, writeVarUint } from 'lib0/encoding';
 import { readSyncMessage, writeSyncStep1, writeUpdate } from 'y-protocols/sync';
 import * as Y from 'yjs';
 import type { Person } from '../../core/document/index.ts';
-import { type DocumentName, MESSAGE_SAVED } from '../../core/protocol/index.ts';
+import { type DocumentName, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
 import { Connection } from '../../server/sync/connection.ts';
 import type { Room } from '../../server/sync/room.ts';
@@ -57,10 +57,15 @@ export interface Network {
 /**
  * `count` peers and the real server parts (rooms, gate, connections, log) in one process, joined by a
  * scripted network. The same seed gives the same run.
+ * @param options.repeats share of frames that are delivered once more
  */
 export async function network(
   count: number,
-  { seed, document = 'scenes' }: { seed: number; document?: DocumentName },
+  {
+    seed,
+    document = 'scenes',
+    repeats = 0,
+  }: { seed: number; document?: DocumentName; repeats?: number },
 ): Promise<Network> {
   const draw = random(seed);
   const database = memoryDatabase();
@@ -108,6 +113,8 @@ export async function network(
     const queue = line.up ? line.peer.toServer : line.peer.toPeer;
     const frame = queue.shift();
     if (frame === undefined) return false;
+    // Now and then a frame comes once more later, as after a reconnect whose answer repeats it.
+    if (draw() < repeats) queue.splice(Math.floor(draw() * (queue.length + 1)), 0, frame);
     if (line.up) line.peer.connection?.receive(frame);
     else receiveAtPeer(line.peer, frame);
     return true;
@@ -191,6 +198,9 @@ function makePeer(index: number): Peer {
 function receiveAtPeer(peer: Peer, frame: Uint8Array): void {
   const decoder = createDecoder(frame);
   const type = readVarUint(decoder);
+  if (type === MESSAGE_REFUSED) {
+    throw new Error(`an honest edit was refused: ${readVarString(decoder)}`);
+  }
   if (type === MESSAGE_SAVED) peer.savedEdits = Math.max(peer.savedEdits, readVarUint(decoder));
   if (type !== MESSAGE_SYNC) return;
   const encoder = createEncoder();
