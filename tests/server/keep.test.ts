@@ -107,6 +107,8 @@ describe('keep', () => {
     const data = temporaryFolder();
     const server = await startServer({ data });
     await server.close();
+    // What a server that was killed leaves behind: a word that nobody stands by (port 9: discard).
+    announce(data, { url: 'http://127.0.0.1:9', token: 'of one that was killed' });
     const file = joinPath(data, 'one.kept');
     const first = await command('keep', file, '--data', data);
     expect(first.out).toBe(`${file}: 1 review kept, opened and checked.\n`);

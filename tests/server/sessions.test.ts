@@ -1,10 +1,15 @@
+import { createHash } from 'node:crypto';
+import { join as joinPath } from 'node:path';
+import SqliteDatabase from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
 import { CLOSE } from '../../core/protocol/index.ts';
 import { sign } from '../../server/access/secrets.ts';
 import { MAX_AGE_MS, OVERLAP_MS, ROTATE_AFTER_MS } from '../../server/access/sessions.ts';
-import { startServer, type TestServer } from '../helpers/served.ts';
+import { projectRoot } from '../../server/paths.ts';
+import { migrate, readMigrations } from '../../server/storage/migrate.ts';
+import { startServer, type TestServer, temporaryFolder } from '../helpers/served.ts';
 import { ShiftedClock } from '../helpers/shifted-clock.ts';
-import { RawSocket } from '../helpers/sync-client.ts';
+import { join, RawSocket } from '../helpers/sync-client.ts';
 import { within } from '../helpers/waiting.ts';
 
 const meAt = (server: TestServer, cookie: string): Promise<Response> =>
@@ -84,6 +89,30 @@ describe('a sign-in cookie', () => {
     clock.add(OVERLAP_MS);
     expect((await meAt(server, brought)).status).toBe(401);
     expect((await meAt(server, given(response) ?? '')).status).toBe(200);
+  });
+
+  it('of a server from before there were tokens still counts, and so do its links', async () => {
+    // The shape of the first version: three migrations, cookies that name the session itself.
+    const data = temporaryFolder();
+    const [session, capability] = ['a-session-of-the-first-version', 'AbCdEfGhIjKlMnOpQrStUv'];
+    const database = new SqliteDatabase(joinPath(data, 'counterlean.sqlite'));
+    migrate(database, readMigrations(joinPath(projectRoot(), 'migrations')).slice(0, 3));
+    database.exec(`
+      INSERT INTO reviews VALUES ('demo', 'As before', '2031-05-12T09:00:00.000Z');
+      INSERT INTO people (id, review, session, name, ink, role, joined_at)
+        VALUES ('ines', 'demo', '${session}', 'Ines Vale', 2, 'animator', '${new Date().toISOString()}');
+    `);
+    database
+      .prepare(`INSERT INTO invites VALUES ('one', 'demo', 'guest', ?, '2031-05-12T09:00:00.000Z')`)
+      .run(createHash('sha256').update(capability).digest());
+    database.close();
+    const server = await startServer({ data, secret: 'the secret of the first version' });
+    const cookie = `counterlean=${sign(session, 'the secret of the first version')}`;
+    expect(await (await meAt(server, cookie)).json()).toMatchObject({
+      person: { id: 'ines', name: 'Ines Vale', role: 'animator' },
+    });
+    const guest = await join(`${server.url}/join/${capability}`);
+    expect((await meAt(server, guest)).status).toBe(200);
   });
 
   it('has the prefix that keeps neighbouring hosts from setting it, over TLS', async () => {
