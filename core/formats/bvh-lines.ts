@@ -11,6 +11,9 @@ export class BvhError extends Error {
 
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
+/** No length, angle or count of a clip is larger; beyond it sums run out of numbers. */
+const LARGEST = 1e9;
+
 /** Walks the lines of a text, trimmed, empty ones left out; knows the number of the line it is on. */
 export class LineReader {
   /** Number of the line last given, from 1. */
@@ -44,10 +47,10 @@ export class LineReader {
     return null;
   }
 
-  /** A finite number as BVH writes it; anything else is an error on the present line. */
+  /** A number up to LARGEST as BVH writes it; anything else is an error on the present line. */
   number(word: string): number {
     const value = NUMBER.test(word) ? Number(word) : Number.NaN;
-    if (Number.isFinite(value)) return value;
+    if (Math.abs(value) <= LARGEST) return value;
     const mend = /^[+-]?\d+,\d+$/.test(word)
       ? 'Write the decimal mark as a point.'
       : 'Write a plain number such as -1.25 or 3e-4.';

@@ -13,7 +13,14 @@ import {
   standings,
 } from './clip-feet.ts';
 import { floorAt, floorLine } from './clip-floor.ts';
-import { type ClipLengths, type ClipRig, clipPose, measureClip, rigClip } from './clip-frame.ts';
+import {
+  type ClipLengths,
+  type ClipRig,
+  clipPose,
+  measureClip,
+  rigClip,
+  sampleFrames,
+} from './clip-frame.ts';
 import { type ClipMapping, mapClip } from './clip-mapping.ts';
 import type { ClipMotion } from './clip-motion.ts';
 import {
@@ -112,6 +119,9 @@ function sizeTrouble(
   mapping: ClipMapping,
   options: ClipOptions,
 ): string | null {
+  if (!isPlaced(motion)) {
+    return 'The joints are farther away than numbers reach: check the scale and the path of the skeleton. Nothing was changed.';
+  }
   const lengths = measureClip(rigClip(motion, mapping));
   const { thigh, shank, hipWidth } = lengths;
   const bones = [thigh.L, thigh.R, shank.L, shank.R, hipWidth];
@@ -122,6 +132,21 @@ function sizeTrouble(
   const stature = statureFor(lengths, options.table, options.scale);
   if (isUsable(stature)) return null;
   return `At ${options.scale} m a unit the figure would be ${stature.toPrecision(3)} m tall. Give another scale, or a stature instead. Nothing was changed.`;
+}
+
+/** Places up to this many units away still leave room for a millimetre. */
+const FARTHEST = 1e10;
+const PLACES_LOOKED_AT = 200;
+
+/** Whether the joints are somewhere, in the zero pose and over the clip. */
+function isPlaced(motion: ClipMotion): boolean {
+  const near = (place: Vec3): boolean => place.every((value) => Math.abs(value) <= FARTHEST);
+  if (!motion.rest.every(near)) return false;
+  return sampleFrames(motion, PLACES_LOOKED_AT).every((frame) =>
+    motion
+      .placedAt(frame)
+      .every(({ position, rotation }) => near(position) && rotation.every(Number.isFinite)),
+  );
 }
 
 /** Metres a unit, and the stature that goes with it. */

@@ -7,6 +7,7 @@ import {
   GltfFault,
   type GltfJson,
   gltfSchema,
+  LARGEST,
 } from './gltf-schema.ts';
 import { issueMessage, syntaxMessage } from './json-faults.ts';
 
@@ -74,11 +75,11 @@ export async function readGltfFile(
       const all = new Float64Array(source.getCount() * size);
       const element: number[] = [];
       for (let i = 0; i < source.getCount(); i++) all.set(source.getElement(i, element), i * size);
-      const bad = all.findIndex((value) => !Number.isFinite(value));
+      const bad = all.findIndex((value) => !(Math.abs(value) <= LARGEST));
       if (bad >= 0) {
         throw new GltfFault(
           `accessors[${accessor}]`,
-          `element ${Math.floor(bad / size)} holds a value that is no number`,
+          `element ${Math.floor(bad / size)} holds ${all[bad]}, which is no number up to ${LARGEST}`,
         );
       }
       return all;

@@ -21,9 +21,12 @@ export const GLTF_LIMITS = {
 const index = z.int().min(0);
 const bytes = z.int().min(0);
 const name = z.string().optional();
-const vec3 = z.tuple([z.number(), z.number(), z.number()]);
-const vec4 = z.tuple([z.number(), z.number(), z.number(), z.number()]);
-const matrix = z.array(z.number()).length(16);
+/** No place or size of a figure is larger; beyond it products along a chain of nodes run out of numbers. */
+export const LARGEST = 1e9;
+const number = z.number().min(-LARGEST).max(LARGEST);
+const vec3 = z.tuple([number, number, number]);
+const vec4 = z.tuple([number, number, number, number]);
+const matrix = z.array(number).length(16);
 
 const node = z.object({
   name,
