@@ -1,5 +1,6 @@
 import type { Person } from '../../core/document/record.ts';
 import { CLOSE, mayWrite, type Role } from '../../core/protocol/index.ts';
+import type { Passage } from './gate.ts';
 import type { Holder } from './presence.ts';
 import type { Room } from './room.ts';
 import {
@@ -42,6 +43,10 @@ export class Connection implements Holder {
   #durable: Promise<void> = Promise.resolve();
   /** The same promise while it has not resolved. */
   #owing: Promise<void> | null = null;
+  /** The client has answered what the server asked when it came. */
+  #answered = false;
+  /** Barriers behind an edit that was left to the answer; null where there is none. */
+  #early: number[] | null = null;
   /** Something was not taken because there was no room for it. */
   #held = false;
   #open = true;
@@ -123,7 +128,7 @@ export class Connection implements Holder {
         this.#answer(message.stateVector);
         return null;
       case 'update':
-        return this.#takeUpdate(message.update);
+        return this.#takeUpdate(message);
       case 'awareness':
         return this.#takeAwareness(message.update);
       case 'who-is-here':
@@ -143,12 +148,31 @@ export class Connection implements Holder {
     else this.#room.durable.then(() => this.send(frame), ignore);
   }
 
-  #takeUpdate(update: Uint8Array): string | null {
+  #takeUpdate({ update, isAnswer }: Extract<Message, { kind: 'update' }>): string | null {
     // What follows on something that was not taken comes once more with it.
     if (this.#held) return null;
     const passage = this.#room.judge(update, { person: this.person, role: this.role });
     if (passage.kind === 'malformed') return passage.reason;
-    if (passage.kind === 'refused') {
+    if (passage.kind === 'lacking' && !this.#answered && !isAnswer) {
+      // A window that comes back and edits at once sends that edit before it was asked for what it
+      // did offline, on which the edit follows. The answer holds both.
+      this.#early ??= [];
+      return null;
+    }
+    const fault = this.#act(update, passage);
+    if (isAnswer && fault === null) this.#haveAnswer();
+    return fault;
+  }
+
+  #haveAnswer(): void {
+    const early = this.#early ?? [];
+    this.#answered = true;
+    this.#early = null;
+    for (const number of early) this.#answerBarrier(number);
+  }
+
+  #act(update: Uint8Array, passage: Exclude<Passage, { kind: 'malformed' }>): string | null {
+    if (passage.kind === 'refused' || passage.kind === 'lacking') {
       this.send(refusedFrame(passage.reason));
       return null;
     }
@@ -199,6 +223,10 @@ export class Connection implements Holder {
 
   #answerBarrier(number: number): void {
     if (this.#held) return;
+    if (this.#early !== null) {
+      this.#early.push(number);
+      return;
+    }
     this.#durable.then(
       () => this.send(savedFrame(number)),
       // The room has failed and is sending everybody away; there is nothing to confirm.

@@ -17,6 +17,8 @@ export type Passage =
   | { readonly kind: 'known' }
   /** Not applied; the client is told why and stays connected. */
   | { readonly kind: 'refused'; readonly reason: string }
+  /** Not applied; refused too, unless what it lacks is still to come from the same connection. */
+  | { readonly kind: 'lacking'; readonly reason: string }
   /** Not applied; the connection is closed. */
   | { readonly kind: 'malformed'; readonly reason: string };
 
@@ -42,7 +44,9 @@ export function judge(bytes: Uint8Array, context: GateContext): Passage {
   const byRole = roleRefuses(context);
   if (byRole !== null) return refused(byRole);
   const effect = effectOf(update, context.doc);
-  if (typeof effect === 'string') return refused(effect);
+  if ('reason' in effect) {
+    return { kind: effect.lacks ? 'lacking' : 'refused', reason: effect.reason };
+  }
   const { writers, touches } = effect;
   const bySignature = signatureRefuses(writers, context);
   if (bySignature !== null) return refused(bySignature);

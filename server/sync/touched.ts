@@ -29,22 +29,29 @@ const NOWHERE = 'nowhere';
 /** Ids are below 40 characters, and a key is made of three or four of them. */
 const MAX_NAME = 256;
 
+/** Why an update cannot be taken. */
+export interface Fault {
+  readonly reason: string;
+  /** It lacks something that may be on its way; the others will never be in order. */
+  readonly lacks: boolean;
+}
+
 const FAULTS = {
-  gap: 'it leaves out edits that came before it',
-  base: 'it builds on edits that the server does not have',
-  shape: 'it does not fit the shape of a review',
-  future: 'it deletes what has not been written yet',
+  gap: { reason: 'it leaves out edits that came before it', lacks: true },
+  base: { reason: 'it builds on edits that the server does not have', lacks: true },
+  future: { reason: 'it deletes what has not been written yet', lacks: true },
+  shape: { reason: 'it does not fit the shape of a review', lacks: false },
 } as const;
 
 /**
- * Works out which entries an update changes, without applying it; a text says why it cannot be taken.
+ * Works out which entries an update changes, without applying it, or why it cannot be taken.
  *
  * Every struct must follow on the known clocks of its client without a gap, and stand beside structs
  * that are known or in the update as well: then nothing of it is left waiting inside Yjs, to take
  * effect later, unseen. An honest client has no others, because the server sends on only what is on
  * disk. The documents are flat: each item is an entry of a root map.
  */
-export function effectOf(update: SentUpdate, doc: Y.Doc): Effect | string {
+export function effectOf(update: SentUpdate, doc: Y.Doc): Effect | Fault {
   const walk = new Walk(update, doc);
   return walk.run();
 }
@@ -65,13 +72,13 @@ class Walk {
     this.#roots = rootNames(doc);
   }
 
-  run(): Effect | string {
+  run(): Effect | Fault {
     const fault = this.#walkStructs() ?? this.#walkDeletions();
     return fault ?? { touches: this.#touches, writers: [...this.#placed.keys()] };
   }
 
   /** Takes the structs in an order in which Yjs could integrate them. */
-  #walkStructs(): string | null {
+  #walkStructs(): Fault | null {
     const lines = [...this.#update.structs].map(([client, structs]) => {
       const state = Y.getState(this.#store, client);
       this.#states.set(client, state);
@@ -110,7 +117,7 @@ class Walk {
     );
   }
 
-  #take(struct: Struct, state: number): string | null {
+  #take(struct: Struct, state: number): Fault | null {
     const { client, clock } = struct.id;
     const place = struct instanceof Y.Item ? this.#placeOfItem(struct) : NOWHERE;
     if (place === null) return FAULTS.shape;
@@ -162,7 +169,7 @@ class Walk {
     return root === null || struct.parentSub === null ? null : { root, key: struct.parentSub };
   }
 
-  #walkDeletions(): string | null {
+  #walkDeletions(): Fault | null {
     for (const [client, ranges] of this.#update.deletions) {
       const known = Y.getState(this.#store, client);
       const structs = this.#store.clients.get(client) ?? [];

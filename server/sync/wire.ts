@@ -25,8 +25,8 @@ const SYNC_UPDATE = 2;
 export type Message =
   /** It has this much; it wants what it misses. */
   | { readonly kind: 'question'; readonly stateVector: Uint8Array }
-  /** Edits: new ones, or the answer to the server's question. */
-  | { readonly kind: 'update'; readonly update: Uint8Array }
+  /** Edits: new ones, or (`isAnswer`) all that it has, in answer to the server's question. */
+  | { readonly kind: 'update'; readonly update: Uint8Array; readonly isAnswer: boolean }
   | { readonly kind: 'awareness'; readonly update: Uint8Array }
   | { readonly kind: 'who-is-here' }
   /** It wants this number back once all that it sent before is on disk. */
@@ -44,7 +44,9 @@ export function readMessage(bytes: Uint8Array): Message | null {
     if (type !== MESSAGE_SYNC) return null;
     const step = readVarUint(decoder);
     const payload = readVarUint8Array(decoder);
-    if (step === SYNC_STEP_2 || step === SYNC_UPDATE) return { kind: 'update', update: payload };
+    if (step === SYNC_STEP_2 || step === SYNC_UPDATE) {
+      return { kind: 'update', update: payload, isAnswer: step === SYNC_STEP_2 };
+    }
     if (step !== SYNC_STEP_1) return null;
     // Read once here, so that answering it later cannot throw.
     Y.decodeStateVector(payload);

@@ -37,6 +37,9 @@ export function updateOf(doc: Y.Doc, change: (doc: Y.Doc) => void): Uint8Array {
   return update;
 }
 
+/** The answer of a client without work of its own to what the server asks first. */
+export const NOTHING_TO_BRING = Uint8Array.of(0, 1, 2, 0, 0);
+
 /** A random client id that nobody has. */
 export const freshClient = (draw: Draw): number => 1 + Math.floor(draw() * 0xffff_fffe);
 

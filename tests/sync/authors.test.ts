@@ -14,6 +14,7 @@ import {
   setNoteState,
 } from '../../core/document/index.ts';
 import type { DocumentName, Role } from '../../core/protocol/index.ts';
+import { NOTHING_TO_BRING } from '../helpers/hostile.ts';
 import { startServer } from '../helpers/served.ts';
 import { docUntil, RawSocket, saved, stockClient, synced } from '../helpers/sync-client.ts';
 
@@ -94,6 +95,7 @@ async function expectRefused(
   witness: Y.Doc,
 ): Promise<void> {
   const before = Y.encodeStateAsUpdate(witness);
+  socket.send(NOTHING_TO_BRING);
   socket.sendUpdate(update);
   expect((await socket.refusal()).text).toMatch(reason);
   await socket.barrier(9);

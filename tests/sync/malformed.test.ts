@@ -5,6 +5,7 @@ import * as Y from 'yjs';
 import { draftEntries, setEntries } from '../../core/document/index.ts';
 import { CLOSE } from '../../core/protocol/index.ts';
 import { awarenessFrame, updateFrame } from '../../server/sync/wire.ts';
+import { NOTHING_TO_BRING } from '../helpers/hostile.ts';
 import { random } from '../helpers/random.ts';
 import { startServer, type TestServer } from '../helpers/served.ts';
 import { RawSocket, stockClient, synced } from '../helpers/sync-client.ts';
@@ -45,7 +46,9 @@ const BROKEN: Record<string, Uint8Array> = {
 };
 
 async function connect(server: TestServer, cookie: string): Promise<RawSocket> {
-  return new RawSocket({ ...server, cookie, document: 'scenes' }).opened();
+  const socket = await new RawSocket({ ...server, cookie, document: 'scenes' }).opened();
+  socket.send(NOTHING_TO_BRING);
+  return socket;
 }
 
 /** Closes, or is refused, or goes through: what must not happen is that nothing happens. */

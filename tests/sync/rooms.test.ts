@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { CLOSE, MESSAGE_REFUSED } from '../../core/protocol/index.ts';
+import { CLOSE, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
 import type {
   DocumentKey,
@@ -9,7 +9,8 @@ import type {
 } from '../../server/storage/update-store.ts';
 import { Connection } from '../../server/sync/connection.ts';
 import { Rooms } from '../../server/sync/rooms.ts';
-import { updateFrame } from '../../server/sync/wire.ts';
+import { answerFrame, updateFrame } from '../../server/sync/wire.ts';
+import { NOTHING_TO_BRING } from '../helpers/hostile.ts';
 import { KeptLog } from '../helpers/kept-log.ts';
 import { ManualClock } from '../helpers/manual-clock.ts';
 import { memoryDatabase } from '../helpers/memory-store.ts';
@@ -148,12 +149,36 @@ describe('rooms', () => {
     source.on('update', (update: Uint8Array) => updates.push(update));
     source.getMap('draft:d').set('a', 1);
     source.getMap('draft:d').set('b', 2);
+    connection.receive(NOTHING_TO_BRING);
     connection.receive(updateFrame(updates[1]!));
     expect(frames.at(-1)?.[0]).toBe(MESSAGE_REFUSED);
     expect(room.doc.store.pendingStructs).toBeNull();
     connection.receive(updateFrame(updates[0]!));
     connection.receive(updateFrame(updates[1]!));
     expect(room.doc.getMap('draft:d').toJSON()).toEqual({ a: 1, b: 2 });
+  });
+
+  it('leave an edit on return to the answer that holds what it follows on', async () => {
+    const { clock, rooms } = setUp();
+    const room = await rooms.acquire(KEY);
+    const { connection, frames } = plug(room);
+    const source = new Y.Doc();
+    source.getMap('draft:d').set('offline', 1);
+    source.once('update', (update: Uint8Array) => connection.receive(updateFrame(update)));
+    source.getMap('draft:d').set('onReturn', 2);
+    connection.receive(Uint8Array.of(MESSAGE_SAVED, 1));
+    clock.advance(10);
+    await settled();
+    const types = (): (number | undefined)[] => frames.map(([type]) => type);
+    expect(types()).not.toContain(MESSAGE_REFUSED);
+    // Not saved before the server has it.
+    expect(types()).not.toContain(MESSAGE_SAVED);
+    connection.receive(answerFrame(source, Y.encodeStateVector(room.doc)));
+    clock.advance(10);
+    await settled();
+    expect(types()).toContain(MESSAGE_SAVED);
+    expect(types()).not.toContain(MESSAGE_REFUSED);
+    expect(room.doc.getMap('draft:d').toJSON()).toEqual({ offline: 1, onReturn: 2 });
   });
 
   it('send everybody away when an update breaks off half-way, and load what is on disk', async () => {
