@@ -20,7 +20,7 @@ import type { Part } from './weight.ts';
  *
  * Pure and deterministic; the order of figures, loads, surfaces and grips plays no part: groups and
  * figures come out sorted by id. Metres, kilograms, radians. The supports of the last few calls are kept
- * (`Memo`), so that a drag that leaves the contacts where they are solves none again. Throws RangeError
+ * (`groundOf`), so that a drag that leaves the contacts where they are finds none again. Throws RangeError
  * for a body that cannot be built (stature or mass out of range).
  */
 export function assess(scene: Scene): BalanceReport {

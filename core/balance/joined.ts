@@ -32,10 +32,12 @@ export type Points = (
 /**
  * The bodies of a group for the solver; null while a mass is unknown. Hands in hands pull; where the
  * group is at rest only if they push (two who lean against each other), they push.
+ * @param known the answer to that, where it was found before
  */
 export function rigidGroup(
   { bodies, bodyOf, pins }: Linkage,
   points: Points = withoutCorners,
+  known: (Pick<Rigid, 'atRest'> & { readonly grips: readonly Grip[] }) | null = null,
 ): Rigid | null {
   const weights = bodies.map(weightOf);
   if (!weights.every((weight) => weight !== null)) return null;
@@ -48,16 +50,24 @@ export function rigidGroup(
   const onto = (part: 'outline' | 'functional') =>
     bodies.flatMap((body) => contactsOf(body, bodyOf, part, points));
   const outline = { bodies: masses, contacts: onto('outline') };
+  const { grips, atRest } = known ?? sensesOf(outline, pins);
+  return {
+    outline: { ...outline, grips },
+    functional: { bodies: masses, contacts: onto('functional'), grips },
+    atRest,
+  };
+}
+
+/** The grips with hands pulling or pushing, and whether the group is at rest with them. */
+function sensesOf(
+  outline: Pick<RigidGroup, 'bodies' | 'contacts'>,
+  pins: readonly Pin[],
+): { grips: readonly Grip[]; atRest: boolean } {
   const ways = pushing(pins).map((pairs) =>
     pins.map((pin) => gripOf(pin, pairs.includes(pairOf(pin)))),
   );
   const found = ways.find((grips) => isAtRest({ ...outline, grips }));
-  const grips = found ?? ways[0]!;
-  return {
-    outline: { ...outline, grips },
-    functional: { bodies: masses, contacts: onto('functional'), grips },
-    atRest: found !== undefined,
-  };
+  return { grips: found ?? ways[0]!, atRest: found !== undefined };
 }
 
 const LEAST_KG = 1e-3;

@@ -1,7 +1,7 @@
 /**
- * Keeps the last few answers of a pure function whose argument is a list of numbers. While someone
- * drags a free arm, the feet stay where they are to the last bit, and with them the support: it is
- * then found here instead of solved again. The answers are the same with and without it.
+ * Keeps the last few answers of a pure function whose argument is a list of numbers: while one of two
+ * figures is dragged, the region of its own centre stays what it was. The answers are the same with and
+ * without it.
  */
 export class Memo<T> {
   readonly #entries: { readonly key: Float64Array; readonly value: T }[] = [];

@@ -41,8 +41,7 @@ export function readingOf({ people, parts, contacts, linkage }: Subject): Readin
   const plumb: Vec2 | null = centre === null ? null : [centre[0], centre[2]];
   const whole = groundOf(contacts, linkage === undefined);
   // The outline round all is necessary, not enough: only over it the bodies are asked one by one.
-  const overWhole = plumb !== null && isOver(plumb, whole);
-  const joined = linkage !== undefined && overWhole;
+  const joined = linkage !== undefined && plumb !== null && isOver(plumb, whole);
   const ground = joined ? groundOfJoined(linkage, plumb, whole) : whole;
   const feet = people.flatMap(({ figure, posed }) => carryingFeet(figure.id, posed, contacts));
   const guide = heaviest(people);
@@ -61,7 +60,6 @@ export function readingOf({ people, parts, contacts, linkage }: Subject): Readin
     footPosition: along,
     forward,
     facing: people.length > 1 && guide !== null ? guide.figure.name : null,
-    overWhole,
     missing,
   });
   return {

@@ -18,8 +18,6 @@ export interface Told {
   readonly forward: Vec2;
   /** Of a group of several figures: the one whose facing gives the directions. */
   readonly facing: string | null;
-  /** Of joined bodies: whether the plumb line lands inside the outline round all contacts. */
-  readonly overWhole: boolean;
   /** Things whose mass is missing, by name. */
   readonly missing: readonly string[];
 }
@@ -68,7 +66,8 @@ function course({ verdict, facing }: Told, { heading }: Margin): string {
 function where(told: Told, margin: Margin): string {
   const { support, joined } = told.ground;
   const away = inWords(Math.abs(margin.distance));
-  if (joined && told.overWhole && told.verdict === 'falls')
+  // Joined bodies are asked one by one only over the outline round all of them.
+  if (joined && told.verdict === 'falls')
     return `the plumb line lands inside the outline round all contacts, but ${away} beyond where each can hold the other`;
   if (support.kind !== 'area') {
     const what = support.kind === 'point' ? 'point' : 'line';

@@ -5,8 +5,8 @@ import {
   inscribedCircle,
   polygonArea,
   type Vec2,
+  type Vec3,
 } from '../geometry/index.ts';
-import { Memo } from './memo.ts';
 import { LEVEL, pushes } from './pushes.ts';
 import type { ContactPoint, EquilibriumRegion } from './region/index.ts';
 import { equilibriumRegion } from './region/index.ts';
@@ -35,9 +35,53 @@ export interface Ground {
  * The base of support of some contacts. Level ones: the convex hull, which is exact (every point
  * inside can be held by vertical pushes, none outside). All others: the region of static
  * equilibrium with the surfaces' friction, never a hull of points at different heights.
+ *
+ * It does not hang on the centre, and while someone drags a free arm the contacts stay where they are to
+ * the last bit: the grounds of the last few sets of contacts are kept, which changes no answer.
  * @param single whether the contacts hold one stiff body
  */
 export function groundOf(contacts: readonly Contact[], single: boolean): Ground {
+  const at = kept.findIndex(
+    (entry) => entry.single === single && sameContacts(entry.contacts, contacts),
+  );
+  const entry = at < 0 ? { contacts, single, ground: findGround(contacts, single) } : kept[at]!;
+  if (at >= 0) kept.splice(at, 1);
+  kept.unshift(entry);
+  if (kept.length > KEPT) kept.pop();
+  return entry.ground;
+}
+
+const KEPT = 12;
+const kept: {
+  readonly contacts: readonly Contact[];
+  readonly single: boolean;
+  readonly ground: Ground;
+}[] = [];
+
+/** Whether two lists of contacts make the same ground: same things, same places, same surfaces. */
+function sameContacts(a: readonly Contact[], b: readonly Contact[]): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) {
+    const [x, y] = [a[i]!, b[i]!];
+    if (x.id !== y.id || x.friction !== y.friction || !sameOutline([x.normal], [y.normal]))
+      return false;
+    if (!sameOutline(x.outline, y.outline) || !sameOutline(x.functional, y.functional))
+      return false;
+  }
+  return true;
+}
+
+function sameOutline(a: readonly Vec3[], b: readonly Vec3[]): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) {
+    const p = a[i]!;
+    const q = b[i]!;
+    if (p[0] !== q[0] || p[1] !== q[1] || p[2] !== q[2]) return false;
+  }
+  return true;
+}
+
+function findGround(contacts: readonly Contact[], single: boolean): Ground {
   const points: Vec2[] = [];
   const functional: Vec2[] = [];
   let level = Number.POSITIVE_INFINITY;
@@ -68,9 +112,9 @@ export function groundOf(contacts: readonly Contact[], single: boolean): Ground 
     };
   }
   const whole = pushes(contacts, 'outline');
-  const region = memoRegion(whole);
+  const region = equilibriumRegion(whole);
   const { vertices, open } = drawn(region);
-  const carrying = drawn(memoRegion(pushes(contacts, 'functional')));
+  const carrying = drawn(equilibriumRegion(pushes(contacts, 'functional')));
   const basis = region.kind === 'region' && region.exact ? 'hull' : 'region';
   const support = supportOf(vertices, carrying.vertices, ids, basis, single);
   return {
@@ -83,20 +127,6 @@ export function groundOf(contacts: readonly Contact[], single: boolean): Ground 
     open,
     functionalOpen: carrying.open,
   };
-}
-
-const regions = new Memo<EquilibriumRegion>(16);
-
-/** The region of pushes, kept while they stay the same: it does not hang on the centre. */
-function memoRegion(points: readonly ContactPoint[]): EquilibriumRegion {
-  const patches = new Map<string, number>();
-  const key: number[] = [];
-  for (const { point, normal, friction, cap, patch } of points) {
-    const name = patch ?? '';
-    if (!patches.has(name)) patches.set(name, patch === undefined ? -1 : patches.size);
-    key.push(...point, ...normal, friction, cap ?? -1, patches.get(name)!);
-  }
-  return regions.get(key, () => equilibriumRegion(points));
 }
 
 const KINDS: readonly HullKind[] = ['none', 'point', 'line', 'area'];

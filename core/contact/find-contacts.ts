@@ -1,6 +1,7 @@
 import {
   add,
   dot,
+  length,
   placePoints,
   rotate,
   scale,
@@ -52,16 +53,21 @@ export function findContacts(
     const others = scene.figures.length === 1 ? [] : [...posed].filter(([id]) => id !== figure.id);
     addFigure(contacts, figure, body, free.length === 0 ? faces : [...faces, ...free], others);
   }
-  const tops = [...faces.filter((face) => face.normal[1] > 0), ...boxes];
+  const tops =
+    scene.loads.length === 0 ? [] : [...faces.filter((face) => face.normal[1] > 0), ...boxes];
   for (const load of scene.loads) {
     const transform = placed.get(load.id);
     if (transform === undefined) continue;
-    const touches = tops.flatMap((face) => {
-      if (face.upon !== undefined && face.surface === load.id) return [];
+    const reach = reachOf(load.shape);
+    const touches: Touch[] = [];
+    for (const face of tops) {
+      if (face.upon !== undefined && face.surface === load.id) continue;
+      if (!isWithin(transform.position, reach, face)) continue;
       const touch = touchNear(underside(load.shape, transform, face), face, HARD_TOUCH);
-      return touch === null ? [] : [touch];
-    });
-    addTouches(contacts, load.id, load.id, 'underside', 'auto', carrying(touches));
+      if (touch !== null) touches.push(touch);
+    }
+    if (touches.length > 0)
+      addTouches(contacts, load.id, load.id, 'underside', 'auto', carrying(touches));
   }
   return contacts.sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
 }
@@ -112,19 +118,20 @@ function addTouches(
       ? touches
       : touches.toSorted((a, b) => (a.face.surface < b.face.surface ? -1 : 1));
   sorted.forEach(({ face, outline, functional, clipped }, i) => {
-    contacts.push({
+    const contact: Contact = {
       id: i === 0 ? id : `${id}@${face.surface}`,
       owner,
       patch,
       surface: face.surface,
-      ...(face.upon === undefined ? {} : { upon: face.upon }),
       normal: face.normal,
       friction: face.friction,
       outline,
       functional,
       clipped,
       setting,
-    });
+    };
+    // Spread only where it must be: this runs for every foot on every edit.
+    contacts.push(face.upon === undefined ? contact : { ...contact, upon: face.upon });
   });
 }
 
@@ -137,6 +144,10 @@ const place = (patch: PatchOutline, segment: Transform): Area => ({
 /** Whether anything within `reach` of a point can touch the face: a cheap first sieve. */
 const isWithin = (point: Vec3, reach: number, face: Face): boolean =>
   dot(face.normal, point) - face.offset <= reach + SOFT_TOUCH;
+
+/** Farthest point of a load from its centre, metres. */
+const reachOf = (shape: LoadShape): number =>
+  shape.kind === 'ball' ? shape.radius : length(shape.size) / 2;
 
 /** The side of a load that looks most at a face: a side of its box, or the one point of a ball. */
 function underside(shape: LoadShape, transform: Transform, face: Face): Area {

@@ -2,7 +2,8 @@ export { type BvhRead, readBvh } from './bvh.ts';
 export { bvhJointPositions } from './bvh-pose.ts';
 export type { BvhChannel, BvhClip, BvhJoint } from './bvh-types.ts';
 export { type ClipRead, readClip } from './clip.ts';
-export type { Clip, ClipPlacement } from './clip-build.ts';
+export { buildClip, type Clip, type ClipBuild, type ClipPlacement } from './clip-build.ts';
+export type { JointCorrections } from './clip-corrections.ts';
 export { mapClip, readJointName } from './clip-mapping.ts';
 export { bvhMotion, type ClipJoint, type ClipMotion } from './clip-motion.ts';
 export type { ClipOptions, ClipReport } from './clip-report.ts';
@@ -26,5 +27,6 @@ export { type DoubtfulPoint, FACINGS, type Facing, type PersonSettings } from '.
 export { isKeypointText, KEYPOINTS } from './keypoints-read.ts';
 export type { KeypointReport } from './keypoints-report.ts';
 export { judgeInPicture, type PictureVerdict } from './keypoints-verdict.ts';
+export { balanceReportJsonSchema, studyJsonSchema } from './report-schema.ts';
 export { readSceneJson, type SceneRead, writeSceneJson } from './scene-json.ts';
 export { SCENE_FILE_VERSION, sceneJsonSchema } from './scene-schema.ts';

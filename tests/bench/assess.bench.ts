@@ -13,7 +13,7 @@ const POSES = 64;
 /**
  * `assess` of one figure with a pack on the floor (kinematics, centre, contacts, support, margin,
  * verdict, sentence) against mujoco-js doing kinematics and centre of the same figure and pack, in one
- * run, on the same poses. The arms move from call to call, so nothing can be kept from the last one.
+ * run, on the same poses. Arms and feet move from call to call, so nothing can be kept from the last one.
  */
 export async function run(): Promise<BenchRow[]> {
   const body = buildBody(SPEC);
@@ -21,7 +21,9 @@ export async function run(): Promise<BenchRow[]> {
   const pack = { segment: 'chest', offset: [0, 0.1, -0.2], mass: 14 } as const;
   const poses = Array.from({ length: POSES }, (): Pose => {
     const turn = fromAxisAngle([1, 0, 0], -random());
-    return setJoint(setJoint(restPose(body), 'upperArmL', turn), 'forearmR', turn);
+    const { position, ...pose } = restPose(body);
+    const place = [position[0] + random(), position[1], position[2] + random()] as const;
+    return setJoint(setJoint({ ...pose, position: place }, 'upperArmL', turn), 'forearmR', turn);
   });
   const scenes = poses.map(
     (pose): Scene => ({

@@ -1,5 +1,5 @@
 import type { Vec3 } from '../../geometry/types.ts';
-import { coneGenerators, tangents } from './cones.ts';
+import { tangents } from './cones.ts';
 import type { ColumnSource } from './simplex.ts';
 import type { ConeShape } from './types.ts';
 
@@ -105,14 +105,24 @@ export class ColumnSet implements ColumnSource {
     this.#against = Int32Array.from(forces, (f) => (f.against < 0 ? -1 : 6 * f.against));
     this.#limit = Int32Array.from(forces, (f) => (f.kind === 'ball' ? f.limit : -1));
     this.#count = Int32Array.from(forces, (f) => (f.kind === 'ball' ? f.count : -1));
-    this.#table = Float64Array.from(forces.flatMap(tableRow));
-    this.#extraRow = Int32Array.from(forces.flatMap((f) => f.extra.map((part) => part[0])));
-    this.#extraPart = Float64Array.from(
-      forces.flatMap((f) => f.extra.flatMap((part) => [part[1], part[2], part[3]])),
-    );
+    // Written in place: a study builds hundreds of these (tests/bench/study.bench.ts).
+    this.#table = new Float64Array(STRIDE * forces.length);
     this.#extraStart = new Int32Array(forces.length + 1);
     forces.forEach((f, i) => {
+      writeTable(this.#table, STRIDE * i, f);
       this.#extraStart[i + 1] = this.#extraStart[i]! + f.extra.length;
+    });
+    const parts = this.#extraStart[forces.length]!;
+    this.#extraRow = new Int32Array(parts);
+    this.#extraPart = new Float64Array(3 * parts);
+    forces.forEach((f, i) => {
+      f.extra.forEach(([row, x, y, z], k) => {
+        const at = this.#extraStart[i]! + k;
+        this.#extraRow[at] = row;
+        this.#extraPart[3 * at] = x;
+        this.#extraPart[3 * at + 1] = y;
+        this.#extraPart[3 * at + 2] = z;
+      });
     });
   }
 
@@ -213,17 +223,34 @@ export class ColumnSet implements ColumnSource {
   }
 
   blend(out: Float64Array, total: number): void {
-    const samples = this.#forces.map(sampleOf);
-    const count = samples.reduce((sum, s) => sum + s.length, this.#fixed.length);
+    const forces = this.#forces;
+    let count = this.#fixed.length;
+    for (const f of forces) count += samplesOf(f);
     let index = 0;
     // Shares between 0.5 and 1.5 that follow no pattern of the contacts (golden ratio steps).
     const share = () => ((0.5 + ((index++ * 0.6180339887498949) % 1)) * total) / count;
-    samples.forEach((sample, i) => {
-      for (const g of sample) this.#write(i, g[0], g[1], g[2], share(), out);
+    forces.forEach((f, i) => {
+      if (f.kind === 'ball') for (const g of AXES) this.#write(i, g[0], g[1], g[2], share(), out);
+      else this.#blendCone(i, samplesOf(f), share, out);
     });
     this.#fixed.forEach((_, i) => {
-      this.#write(samples.length + i, 0, 0, 0, share(), out);
+      this.#write(forces.length + i, 0, 0, 0, share(), out);
     });
+  }
+
+  /** A few generators that span a cone, evenly round (as `coneGenerators`). */
+  #blendCone(i: number, count: number, share: () => number, out: Float64Array): void {
+    const table = this.#table;
+    const at = STRIDE * i;
+    const unit = table[at + 13]!;
+    const lean = unit * table[at + 12]!;
+    for (let j = 0; j < count; j++) {
+      const c = lean * Math.cos((2 * Math.PI * j) / count);
+      const s = lean * Math.sin((2 * Math.PI * j) / count);
+      const part = (k: number): number =>
+        unit * table[at + 3 + k]! + c * table[at + 6 + k]! + s * table[at + 9 + k]!;
+      this.#write(i, part(0), part(1), part(2), share(), out);
+    }
   }
 
   /** Adds `by` times the column of family i with force (gx, gy, gz) to `out`. */
@@ -263,21 +290,28 @@ export class ColumnSet implements ColumnSource {
 }
 
 /** Friction -1 marks a ball; edges 0 a round cone. */
-function tableRow(f: ConeColumns | BallColumns): number[] {
-  if (f.kind === 'ball') return [...f.arm, 0, 0, 0, 0, 0, 0, 0, 0, 0, -1, 1, 0];
+function writeTable(table: Float64Array, at: number, f: ConeColumns | BallColumns): void {
+  table.set(f.arm, at);
+  if (f.kind === 'ball') {
+    table[at + 12] = -1;
+    table[at + 13] = 1;
+    return;
+  }
   const [t1, t2] = tangents(f.normal);
-  const edges = f.shape === 'round' ? 0 : f.shape;
-  return [...f.arm, ...f.normal, ...t1, ...t2, f.friction, unitOf(f.friction), edges];
+  table.set(f.normal, at + 3);
+  table.set(t1, at + 6);
+  table.set(t2, at + 9);
+  table[at + 12] = f.friction;
+  table[at + 13] = unitOf(f.friction);
+  table[at + 14] = f.shape === 'round' ? 0 : f.shape;
 }
 
 /** Scales a generator to unit size, so that one tolerance on gains fits all columns. */
 const unitOf = (friction: number): number => 1 / Math.sqrt(1 + friction * friction);
 
-/** A few generators that span the family. */
-function sampleOf(f: ConeColumns | BallColumns): readonly Vec3[] {
-  if (f.kind === 'ball') return AXES;
-  const unit = unitOf(f.friction);
-  return coneGenerators(f.normal, f.friction, f.shape === 'round' ? 3 : f.shape).map(
-    (g): Vec3 => [unit * g[0], unit * g[1], unit * g[2]],
-  );
+/** How many generators stand for a family in a blend: one without friction. */
+function samplesOf(f: ConeColumns | BallColumns): number {
+  if (f.kind === 'ball') return AXES.length;
+  if (f.friction === 0) return 1;
+  return f.shape === 'round' ? 3 : f.shape;
 }

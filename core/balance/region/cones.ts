@@ -7,6 +7,8 @@ import { normalise } from '../../geometry/vec3.ts';
  * t2 = n x t1.
  */
 export function tangents(n: Vec3): readonly [t1: Vec3, t2: Vec3] {
+  // Level ground, most of all contacts: what the rule below gives, without the arithmetic.
+  if (n[1] === 1) return LEVEL;
   const seed: Vec3 = Math.abs(n[0]) > 0.9 ? [0, 1, 0] : [1, 0, 0];
   const along = seed[0] * n[0] + seed[1] * n[1] + seed[2] * n[2];
   const t1 = normalise([seed[0] - along * n[0], seed[1] - along * n[1], seed[2] - along * n[2]]);
@@ -17,6 +19,11 @@ export function tangents(n: Vec3): readonly [t1: Vec3, t2: Vec3] {
   ];
   return [t1, t2];
 }
+
+const LEVEL: readonly [Vec3, Vec3] = [
+  [1, 0, 0],
+  [0, 0, -1],
+];
 
 /**
  * Generators of a friction pyramid, n + mu (cos a t1 + sin a t2) at a = 2 pi j / edges, the first

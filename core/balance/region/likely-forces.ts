@@ -48,6 +48,16 @@ export function likelyForces(
   const springs = springsOf(supports, bodies, stiffness);
   const weights = bodies.map(({ weight }) => weight);
   const y = new Float64Array(6 * bodies.length);
+  // From the push straight down that all springs of a body would answer together: from nothing at all,
+  // where none presses, Newton would have to find its scale first.
+  springs.forEach((spring, i) => {
+    const k = 6 * supports[i]!.on + 1;
+    y[k] = y[k]! + spring.stiffness;
+  });
+  weights.forEach((weight, body) => {
+    const k = 6 * body + 1;
+    y[k] = y[k]! > 0 ? weight / y[k]! : 0;
+  });
   const pressure = new Map<number, number>();
   for (let round = 0; round < CAP_ROUNDS; round++) {
     const forces = solve(springs, weights, y, pressure);
@@ -70,8 +80,10 @@ export function likelyForces(
 }
 
 interface Spring {
-  /** One or two bodies: index, point from its centre, and the sign of the force on it. */
-  readonly ends: readonly { readonly body: number; readonly arm: Vec3; readonly sign: 1 | -1 }[];
+  /** Unknowns that its displacement hangs on: six of each of its one or two bodies. */
+  readonly at: Int32Array;
+  /** Three entries an unknown: the rows of G = [I; r x], with the sign of the force on that body. */
+  readonly rows: Float64Array;
   readonly normal: Vec3;
   readonly friction: number;
   readonly hold: number | null;
@@ -86,13 +98,8 @@ function springsOf(
 ): readonly Spring[] {
   const points = new Map<number, number>();
   for (const s of supports) points.set(s.patch, (points.get(s.patch) ?? 0) + 1);
-  const end = (body: number, point: Vec3, sign: 1 | -1) => {
-    const c = bodies[body]!.centre;
-    const arm: Vec3 = [point[0] - c[0], point[1] - c[1], point[2] - c[2]];
-    return { body, arm, sign };
-  };
   return supports.map((s) => ({
-    ends: [end(s.on, s.point, 1), ...(s.against === null ? [] : [end(s.against, s.point, -1)])],
+    ...rowsOf(s, bodies),
     normal: s.normal,
     friction: s.friction,
     hold: s.hold,
@@ -160,6 +167,7 @@ function evaluate(
   const size = y.length;
   const gradient = new Float64Array(size);
   const hessian = new Float64Array(size * size);
+  const column = new Float64Array(12);
   let value = 0;
   weights.forEach((weight, body) => {
     gradient[6 * body + 1] = weight;
@@ -167,51 +175,73 @@ function evaluate(
   });
   const forces = springs.map((s): Vec3 => {
     const push = pressure.get(s.patch) ?? 0;
-    const w: [number, number, number] = [
-      -push * s.normal[0],
-      -push * s.normal[1],
-      -push * s.normal[2],
-    ];
-    for (const { body, arm, sign } of s.ends) {
-      const [rx, ry, rz] = arm;
-      const at = 6 * body;
-      w[0] += sign * (y[at]! + y[at + 4]! * rz - y[at + 5]! * ry);
-      w[1] += sign * (y[at + 1]! + y[at + 5]! * rx - y[at + 3]! * rz);
-      w[2] += sign * (y[at + 2]! + y[at + 3]! * ry - y[at + 4]! * rx);
+    const { at, rows } = s;
+    const count = at.length;
+    let wx = -push * s.normal[0];
+    let wy = -push * s.normal[1];
+    let wz = -push * s.normal[2];
+    for (let i = 0; i < count; i++) {
+      const unknown = y[at[i]!]!;
+      wx += rows[3 * i]! * unknown;
+      wy += rows[3 * i + 1]! * unknown;
+      wz += rows[3 * i + 2]! * unknown;
     }
+    const w: Vec3 = [wx, wy, wz];
     const { force, cost, slope } = answer(s, w);
     value -= dot3(w, force) - cost;
-    // G = [I; r x] for each end, so the gradient loses G f and the Hessian gains G slope G'.
-    const rows = s.ends.flatMap(({ body, arm, sign }) => rowsOf(6 * body, arm, sign));
-    for (const { at, row } of rows) gradient[at] = gradient[at]! - dot3(row, force);
+    // The gradient loses G f and the Hessian gains G slope G'.
+    const [fx, fy, fz] = force;
+    for (let i = 0; i < count; i++) {
+      const k = at[i]!;
+      gradient[k] =
+        gradient[k]! - rows[3 * i]! * fx - rows[3 * i + 1]! * fy - rows[3 * i + 2]! * fz;
+    }
     for (const { along, by } of slope) {
-      const column = rows.map(({ row }) => dot3(row, along));
-      for (let i = 0; i < rows.length; i++)
-        for (let j = 0; j < rows.length; j++) {
-          const k = size * rows[i]!.at + rows[j]!.at;
-          hessian[k] = hessian[k]! + by * column[i]! * column[j]!;
+      const [ax, ay, az] = along;
+      for (let i = 0; i < count; i++)
+        column[i] = rows[3 * i]! * ax + rows[3 * i + 1]! * ay + rows[3 * i + 2]! * az;
+      for (let i = 0; i < count; i++) {
+        const from = size * at[i]!;
+        const part = by * column[i]!;
+        for (let j = 0; j < count; j++) {
+          const k = from + at[j]!;
+          hessian[k] = hessian[k]! + part * column[j]!;
         }
+      }
     }
     return force;
   });
   return { value, gradient, hessian, forces };
 }
 
-/** Rows of a body that a force fills: force and moment about the centre. */
+/** The unknowns of a support's bodies (force, then moment about the centre) and what they move. */
 function rowsOf(
-  at: number,
-  [rx, ry, rz]: Vec3,
-  sign: 1 | -1,
-): readonly { readonly at: number; readonly row: Vec3 }[] {
-  const rows: readonly Vec3[] = [
-    [sign, 0, 0],
-    [0, sign, 0],
-    [0, 0, sign],
-    [0, -sign * rz, sign * ry],
-    [sign * rz, 0, -sign * rx],
-    [-sign * ry, sign * rx, 0],
-  ];
-  return rows.map((row, k) => ({ at: at + k, row }));
+  { point, on, against }: Support,
+  bodies: readonly Weighed[],
+): Pick<Spring, 'at' | 'rows'> {
+  const ends = against === null ? [on] : [on, against];
+  const at = new Int32Array(6 * ends.length);
+  const rows = new Float64Array(18 * ends.length);
+  ends.forEach((body, e) => {
+    const c = bodies[body]!.centre;
+    const [rx, ry, rz] = [point[0] - c[0], point[1] - c[1], point[2] - c[2]];
+    const sign = e === 0 ? 1 : -1;
+    const six = [
+      [1, 0, 0],
+      [0, 1, 0],
+      [0, 0, 1],
+      [0, -rz, ry],
+      [rz, 0, -rx],
+      [-ry, rx, 0],
+    ];
+    six.forEach((row, k) => {
+      at[6 * e + k] = 6 * body + k;
+      row.forEach((value, j) => {
+        rows[18 * e + 3 * k + j] = sign * value;
+      });
+    });
+  });
+  return { at, rows };
 }
 
 interface Answer {

@@ -163,8 +163,8 @@ function tipSentence(
   return `${first} most easily ${heading}, at a tilt of ${degrees(angle)}${edge}${joules}.`;
 }
 
-/** Friction to the thousandth, as coefficients are given to the hundredth. */
-const PRECISION = 1e-4;
+/** Share to which friction is found: coefficients are given to the hundredth. */
+const PRECISION = 1e-3;
 
 /** How much of the friction that there is must be used (mechanics.md 1.8). */
 export function frictionDemand(rig: Rig, weakest: TipDirection | null): Told<FrictionDemand> {
@@ -176,9 +176,15 @@ export function frictionDemand(rig: Rig, weakest: TipDirection | null): Told<Fri
   if (contacts.length === 0) return cannotTell(what, 'nothing touches a surface');
   const { spec } = readGroup(rigid.outline);
   const scale = leastFriction(spec, (s, factor) => s.friction * factor, PRECISION);
-  const needed = leastFriction(spec, (_, value) => value, PRECISION);
+  const coefficients = [...contacts, ...between].map(({ friction }) => friction);
+  const available = Math.min(...coefficients);
+  // Where all are alike the two questions are one.
+  const alike = Math.max(...coefficients) === available;
+  const needed =
+    scale !== null && alike
+      ? scale * available
+      : leastFriction(spec, (_, value) => value, PRECISION);
   if (scale === null || needed === null) return cannotTell(what, 'it falls with any friction');
-  const available = Math.min(...[...contacts, ...between].map(({ friction }) => friction));
   const first = weakest?.ends ?? 'tips';
   return {
     kind: 'told',

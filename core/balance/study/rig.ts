@@ -70,9 +70,10 @@ export function rigOf(scene: Scene, world: World, group: Group): Rig {
 }
 
 /** The group as a program contact by contact; null as `rigid`. */
-export function contactProgram({ linkage }: Rig): ReadGroup | null {
-  const rigid = rigidGroup(linkage, oneByOne);
-  return rigid === null ? null : readGroup(rigid.outline);
+export function contactProgram({ linkage, rigid }: Rig): ReadGroup | null {
+  if (rigid === null) return null;
+  const known = { grips: rigid.outline.grips, atRest: rigid.atRest };
+  return readGroup(rigidGroup(linkage, oneByOne, known)!.outline);
 }
 
 /** Why nothing can be said about the group at rest; null where it is at rest. */

@@ -35,6 +35,9 @@ export function sensitivityOf(rig: Rig, figure: string): Sensitivity {
       figure,
       answer: cannotTell(what, `the mass of ${rig.missing.join(' and ')} is not set`),
     };
+  // In the air no turn moves the centre.
+  if (rig.contacts.length === 0)
+    return { figure, answer: cannotTell(what, 'nothing touches a surface') };
   const posed = rig.world.posed.get(figure)!;
   const standing = standingSegments(rig, figure, posed);
   const masses = massesBySegment(rig, figure, posed);

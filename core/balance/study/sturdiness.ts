@@ -16,7 +16,7 @@ const DIRECTIONS = 8;
 /**
  * The verdict under other shares of body mass: the same drawn skeleton with the mass shares and relative
  * centres of every published table, and with each segment's mass a tenth too large or too small in the
- * way that shifts the centre most, in eight directions.
+ * way that shifts the centre most, in eight directions (two for joined bodies).
  */
 export function sturdinessOf(rig: Rig): Told<Sturdiness> {
   const what = 'how sturdy the verdict is';
@@ -34,11 +34,7 @@ export function sturdinessOf(rig: Rig): Told<Sturdiness> {
     underTable(
       'segment masses 10 % off',
       verdict,
-      Array.from({ length: DIRECTIONS }, (_, i) => {
-        const turn = (2 * Math.PI * i) / DIRECTIONS;
-        const u: Vec2 = [Math.cos(turn), Math.sin(turn)];
-        return weighed(rig, (posed) => farthestCentre(posed, u));
-      }),
+      directionsOf(rig).map((u) => weighed(rig, (posed) => farthestCentre(posed, u))),
     ),
   ];
   const other = under.find((row) => row.verdict !== verdict);
@@ -48,6 +44,17 @@ export function sturdinessOf(rig: Rig): Told<Sturdiness> {
     sturdy: other === undefined,
     under,
   };
+}
+
+/** Directions all round; of joined bodies, which take long, only to and from the nearest edge. */
+function directionsOf({ linkage, reading }: Rig): readonly Vec2[] {
+  const nearest = reading.margin?.direction;
+  if (linkage.bodies.length > 1 && nearest !== undefined)
+    return [nearest, [0 - nearest[0], 0 - nearest[1]]];
+  return Array.from({ length: DIRECTIONS }, (_, i): Vec2 => {
+    const turn = (2 * Math.PI * i) / DIRECTIONS;
+    return [Math.cos(turn), Math.sin(turn)];
+  });
 }
 
 /** The group's reading with every figure's centre found anew. */
