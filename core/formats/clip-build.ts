@@ -4,6 +4,7 @@ import { lowestPoint, poseFigure } from '../pose/pose-figure.ts';
 import type { Pose } from '../pose/types.ts';
 import type { Scene, Surface } from '../scene/types.ts';
 import { clipBody, scaleFor, statureFor } from './clip-body.ts';
+import { correctMapping } from './clip-corrections.ts';
 import {
   layToes,
   levelFeet,
@@ -63,9 +64,6 @@ export type ClipBuild =
   | { readonly ok: true; readonly clip: Clip }
   | { readonly ok: false; readonly message: string };
 
-/** What a clip without two legs is told, ahead of what to name them. */
-export const NO_LEGS = 'No two legs were found in the skeleton.';
-
 /**
  * Makes a figure of a recorded motion. A message instead where the skeleton has no two legs or no
  * usable lengths. Throws RangeError for a mass outside 1-1000 kg or a stature outside 0.4-3.5 m.
@@ -85,13 +83,17 @@ export function buildClip(
   remarks: readonly string[] = [],
 ): ClipBuild {
   checkSizes(options);
-  const mapping = mapClip(motion);
-  if (mapping === null) {
+  const found = mapClip(motion);
+  if (found === null && options.joints === undefined) {
     return {
       ok: false,
-      message: `${NO_LEGS} Name the joints of each leg, for instance LeftUpLeg, LeftLeg, LeftFoot; nothing was changed.`,
+      message:
+        'No two legs were found in the skeleton. Name the joints of each leg, for instance LeftUpLeg, LeftLeg, LeftFoot; nothing was changed.',
     };
   }
+  const mapped = correctMapping(motion.joints, found, options.joints ?? {});
+  if (!mapped.ok) return mapped;
+  const { mapping } = mapped;
   const trouble = sizeTrouble(motion, mapping, options);
   if (trouble !== null) return { ok: false, message: trouble };
   return { ok: true, clip: makeClip(motion, mapping, options, remarks) };

@@ -7,8 +7,8 @@ import type { ClipJoint, ClipMotion } from './clip-motion.ts';
 export interface MappedSegment {
   readonly segment: SegmentName;
   readonly joint: string;
-  /** `name`: by what the joint is called. `place`: by where it is in the skeleton. */
-  readonly how: 'name' | 'place';
+  /** `name`: by what the joint is called. `place`: by where it is in the skeleton. `hand`: as a person set it. */
+  readonly how: 'name' | 'place' | 'hand';
 }
 
 /** Indices of the clip's joints by what they are in a body; -1 where the clip has none. */

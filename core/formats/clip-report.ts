@@ -1,11 +1,14 @@
 import type { Body, TableName } from '../body/types.ts';
 import { distance } from '../geometry/vec3.ts';
 import { poseFigure } from '../pose/pose-figure.ts';
+import type { JointCorrections } from './clip-corrections.ts';
 import { type ClipRig, clipPose, jointsAt, sampleFrames } from './clip-frame.ts';
 import type { ClipMapping, MappedSegment } from './clip-mapping.ts';
 import type { ClipMotion } from './clip-motion.ts';
 
 export interface ClipOptions {
+  /** Joints that a person set for segments, in the place of those that were found. */
+  readonly joints?: JointCorrections;
   /** Standing height of the figure, metres: sets the scale unless `scale` is given. */
   readonly stature?: number;
   /** Metres per unit of the file. */

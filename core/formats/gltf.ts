@@ -51,7 +51,11 @@ export async function readGltf(
   return read.ok ? buildClip(read.motion, options, read.remarks) : read;
 }
 
-/** The skeleton of a glTF file in motion, before a figure is made of it. Rejects like readGltf. */
+/**
+ * The skeleton of a glTF file in motion, before a figure is made of it (buildClip): a page reads once
+ * and builds again for every size that a person tries. Of several skeletons the first that has two
+ * legs, else the largest. Rejects like readGltf.
+ */
 export async function readGltfMotion(
   bytes: Uint8Array,
   settings: GltfSettings = {},
@@ -115,33 +119,31 @@ function choose(file: GltfFile, wanted: number | null, fps: number | undefined):
     read.set(animation, tracks);
     return tracks;
   };
-  const found: Found[] = [];
-  for (const skeleton of skeletons.slice(0, MOST_SKELETONS)) {
-    const { length } = skeleton.nodes;
-    if (length < LEAST_JOINTS || length > GLTF_LIMITS.joints) continue;
-    // Whole trees are for files whose skins show no figure.
-    if (!skeleton.skinned && found.some((one) => one.skeleton.skinned)) break;
+  const laidOn = (skeleton: Skeleton): Found => {
     const animation = wanted ?? animationFor(file, skeleton);
     const tracks = tracksOf(file, skeleton, tracksIn(animation));
-    const motion = gltfMotion(file, skeleton, tracks, fps);
-    if (mapClip(motion.motion) !== null) found.push({ skeleton, read: motion, animation });
-  }
-  const [first, ...others] = found;
-  if (first === undefined) {
-    const [largest] = skeletons;
-    if (largest === undefined)
-      throw new GltfFault('nodes', 'there is no node, so there is no skeleton');
-    if (largest.nodes.length > GLTF_LIMITS.joints) {
-      throw new GltfFault(
-        'nodes',
-        `a skeleton of ${largest.nodes.length} joints is more than can be read (${GLTF_LIMITS.joints})`,
-      );
-    }
+    return { skeleton, animation, read: gltfMotion(file, skeleton, tracks, fps) };
+  };
+  const usable = skeletons.filter(({ nodes }) => nodes.length <= GLTF_LIMITS.joints);
+  const [largest] = usable;
+  if (largest === undefined) {
     throw new GltfFault(
       'nodes',
-      'no two legs were found in the skeleton; name the joints of each leg, for instance LeftUpLeg, LeftLeg, LeftFoot',
+      skeletons.length === 0
+        ? 'there is no node, so there is no skeleton'
+        : `a skeleton of more than ${GLTF_LIMITS.joints} joints cannot be read`,
     );
   }
+  const found: Found[] = [];
+  for (const skeleton of usable.slice(0, MOST_SKELETONS)) {
+    if (skeleton.nodes.length < LEAST_JOINTS) continue;
+    // Whole trees are for files whose skins show no figure.
+    if (!skeleton.skinned && found.some((one) => one.skeleton.skinned)) break;
+    const one = laidOn(skeleton);
+    if (mapClip(one.read.motion) !== null) found.push(one);
+  }
+  // Without legs by name or place the largest may still become a figure by hand.
+  const [first = laidOn(largest), ...others] = found;
   return { ok: true, motion: first.read.motion, remarks: remarksOf(file, first, others.length) };
 }
 

@@ -196,7 +196,7 @@ describe('a malformed file is told with the place', () => {
         j.nodes[0].children = [1];
         j.nodes[1].children = [2];
       }),
-      'nodes: no two legs were found in the skeleton; name the joints of each leg, for instance LeftUpLeg, LeftLeg, LeftFoot',
+      'No two legs were found in the skeleton. Name the joints of each leg, for instance LeftUpLeg, LeftLeg, LeftFoot; nothing was changed.',
     ],
     [
       'a number too large for one',
