@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import {
+  type Grip,
   type Group,
   type GroupContact,
   groupBalance,
   groupRegion,
   groupTilt,
+  isAtRest,
   letGo,
 } from '../../../../core/balance/region/index.ts';
 import type { Vec3 } from '../../../../core/geometry/index.ts';
@@ -192,6 +194,35 @@ describe('grips and partners', () => {
       grips: [{ id: 'hand', point: [-0.7, 0.9, 0], between: ['A', 'B'] }],
     };
     expect(letGo(group, ['hand'])[0]).toMatchObject({ bodies: ['A'], outcome: 'slides' });
+  });
+
+  it('a grip with a line pulls along it, and no more square to it than its share', () => {
+    // Each leans out past one edge by x; the level pull that holds both is W x / h (moment about the edge).
+    const leaning = (over: number, line: Grip['line']): Group => ({
+      bodies: [
+        { id: 'A', mass_kg: 60, centre: [-over, 0.9, 0] },
+        { id: 'B', mass_kg: 60, centre: [1 + over, 0.9, 0] },
+      ],
+      contacts: [...feet('A', 0, 0.26), ...feet('B', 0.74, 1)],
+      grips: [{ id: 'hands', point: [0.5, 1.2, 0], between: ['A', 'B'], line }],
+    });
+    const along = { direction: [2, 0, 0] as Vec3, across: 0.1 };
+    const balance = groupBalance(leaning(0.1, along));
+    if (balance.kind !== 'holds') throw new Error('falls');
+    const [grip] = balance.grips;
+    expect(grip!.least_N).toBeCloseTo((60 * 9.81 * 0.1) / 1.2, 0);
+    expect(grip!.x_N[0]).toBeGreaterThan(0);
+    for (const end of [0, 1] as const)
+      expect(Math.abs(grip!.y_N[end])).toBeLessThanOrEqual(0.1 * grip!.x_N[1] + 1e-6);
+    // Inwards they would have to push, which a pull is not.
+    expect(groupBalance(leaning(-0.35, along)).kind).toBe('not held');
+    const pushing = { direction: [-1, 0, 0] as Vec3, across: 0.1 };
+    expect(groupBalance(leaning(-0.35, pushing)).kind).toBe('holds');
+    expect(isAtRest(leaning(0.1, along))).toBe(true);
+    expect(isAtRest(leaning(0.1, pushing))).toBe(false);
+    const crooked = (l: Grip['line']) => () => groupBalance(leaning(0.1, l));
+    expect(crooked({ direction: [0, 0, 0], across: 0.1 })).toThrow(/line\.direction/);
+    expect(crooked({ direction: [1, 0, 0], across: -1 })).toThrow(/line\.across is -1/);
   });
 
   it('names what is wrong with a group', () => {
