@@ -39,6 +39,13 @@ describe('readings in words', () => {
     expect(group && supportText(group)).toBe('nothing touches');
     expect(group && marginText(group)).toBe('no support');
   });
+
+  it('say that a figure braced between walls has no edge to fall over', () => {
+    const [upright] = assess(bentScene(0)).groups;
+    if (!upright) throw new Error('the scene holds a figure');
+    const support = { ...upright.support, unbounded: true };
+    expect(marginText({ ...upright, support, margin: null })).toBe('without limit: braced');
+  });
 });
 
 describe('addresses', () => {

@@ -56,7 +56,10 @@ const room = (metres: number): string => `${(Math.abs(metres) * 100).toFixed(1)}
 /** Distance to the nearest edge and which way, and as a share of foot length. */
 export function marginText(reading: Reading): string {
   const { margin } = reading;
-  if (margin === null) return reading.support.kind === 'none' ? 'no support' : 'not known';
+  if (margin === null) {
+    if (reading.support.unbounded === true) return 'without limit: braced';
+    return reading.support.kind === 'none' ? 'no support' : 'not known';
+  }
   const { distance, heading, footShare } = margin;
   const place = distance < 0 ? `outside, ${heading}` : `of room ${heading}`;
   const share = footShare === null ? '' : `, ${percent(Math.abs(footShare))} of a foot`;
