@@ -177,9 +177,8 @@ export class BareClient {
     });
   }
 
-  /** Ends it without waiting for what is still to come. */
+  /** Ends it without waiting for what is still to come. A server under too much load may have before. */
   end(): void {
-    this.#mustBeOpen();
     this.#socket.terminate();
   }
 
