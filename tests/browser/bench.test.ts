@@ -5,7 +5,14 @@ import { anglesOf } from '../../core/pose/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { marginText } from '../../web/badge/words.ts';
 import type { Bench } from '../../web/bench/index.ts';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import {
+  card,
+  launchBrowser,
+  openLeaf,
+  openWindow,
+  TestServer,
+  type Window,
+} from '../helpers/browser.ts';
 
 const DEGREE = Math.PI / 180;
 /** How long a browser that draws without a graphics card may take, milliseconds. */
@@ -158,6 +165,7 @@ describe('the bench in one window', () => {
 
   it('turns a joint by a typed angle', async () => {
     const { page } = lead;
+    await openLeaf(page, 'Pose');
     const panel = page.locator('cl-turn');
     await panel.getByLabel('Part').selectOption({ label: 'left thigh' });
     const field = panel.getByRole('spinbutton', { name: 'flexion' });
@@ -223,11 +231,13 @@ describe('the bench in one window', () => {
     const { page } = lead;
     await toShot(lead, 'MAR-0010');
     await verdict(page, 'holds');
+    await openLeaf(page, 'Things');
     await page.locator('cl-ledger').getByRole('button', { name: 'ball in both hands' }).click();
     const slider = page.locator('cl-load-form').getByRole('slider');
     await slider.waitFor();
     await verdict(page, 'holds');
     // Held out in front by arms that reach ahead.
+    await openLeaf(page, 'Pose');
     await page.locator('cl-turn').getByLabel('Part').selectOption({ label: 'left upper arm' });
     for (const part of ['left upper arm', 'right upper arm']) {
       await page.locator('cl-turn').getByLabel('Part').selectOption({ label: part });
@@ -235,6 +245,8 @@ describe('the bench in one window', () => {
       await flexion.fill('85');
       await flexion.press('Enter');
     }
+    await openLeaf(page, 'Weigh');
+    await page.locator('cl-weigh').getByRole('button', { name: 'ball' }).click();
     await slider.focus();
     await slider.press('End');
     await verdict(page, 'falls');
@@ -262,8 +274,9 @@ describe('the bench in one window', () => {
   it('adds a second figure and a grip between two hands, and removes them', async () => {
     const { page } = lead;
     const ledger = page.locator('cl-ledger');
+    await openLeaf(page, 'Things');
     await ledger.getByRole('button', { name: 'figure', exact: true }).click();
-    await ledger.locator('[data-row]').nth(2).waitFor();
+    await ledger.locator('[data-thing]').nth(2).waitFor();
     await ledger.getByText('grip between two hands or things').click();
     await ledger.getByLabel('Who holds').selectOption({ label: 'left hand of Porter' });
     await ledger.getByLabel('What is held').selectOption({ label: 'right hand of Figure 1' });
@@ -318,12 +331,35 @@ describe('a recorded clip', () => {
   });
 });
 
+describe('the leaves beside the drawing', () => {
+  it('are gone through with arrow keys, and the one that was open is open again', async () => {
+    const { page } = lead;
+    await toShot(lead, 'MAR-0010');
+    await openLeaf(page, 'Weigh');
+    const tab = (name: string): Locator => page.locator('cl-ledger').getByRole('tab', { name });
+    await tab('Weigh').focus();
+    await page.keyboard.press('ArrowLeft');
+    await page.locator('cl-things').waitFor();
+    expect(await tab('Things').getAttribute('aria-selected')).toBe('true');
+    expect(await tab('Things').evaluate((word) => word.matches(':focus'))).toBe(true);
+    expect(await tab('Weigh').getAttribute('tabindex')).toBe('-1');
+    await page.keyboard.press('Home');
+    await page.keyboard.press('ArrowRight');
+    await page.locator('cl-turn').waitFor();
+    await page.reload();
+    await page.locator('cl-turn').waitFor();
+    expect(await tab('Pose').getAttribute('aria-selected')).toBe('true');
+  });
+});
+
 describe('people who may not pose', () => {
   it('see the bench without handles, and why', async () => {
     const guest = await openWindow(browser, server.link('guest'));
     await toShot(guest, 'FER-0020');
     await guest.page.locator('cl-elevation').getByText('You are here as a guest').waitFor();
     expect(await guest.page.locator('cl-elevation [data-handle]').count()).toBe(0);
+    await openLeaf(guest.page, 'Things');
+    await guest.page.locator('cl-things').getByText('Contacts').waitFor();
     expect(
       await guest.page.locator('cl-ledger').getByRole('button', { name: 'figure' }).count(),
     ).toBe(0);

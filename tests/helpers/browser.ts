@@ -148,3 +148,10 @@ export const focusedText = (page: Page): Promise<string> =>
     while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
     return element?.getAttribute('aria-label') ?? element?.textContent?.trim() ?? '';
   });
+
+/** Opens a leaf of the column beside the drawing by its word, e.g. "Pose". */
+export async function openLeaf(page: Page, word: string): Promise<void> {
+  const tab = page.locator('cl-ledger').getByRole('tab', { name: word });
+  await tab.click();
+  await page.locator('cl-ledger').getByRole('tabpanel', { name: word }).waitFor();
+}

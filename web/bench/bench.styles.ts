@@ -13,7 +13,7 @@ export const benchStyles = css`
   cl-ledger {
     grid-area: 1 / 1;
     overflow-y: auto;
-    padding: 0.6rem 1rem 2rem 1.25rem;
+    padding: 0 1rem 2rem 1.25rem;
     border-right: 1px solid var(--rule);
     min-height: 0;
   }
