@@ -6,6 +6,7 @@ import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
+import { askStudy, StudyLine } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { benchStyles } from './bench.styles.ts';
 import type { Extent, View } from './camera.ts';
@@ -47,6 +48,8 @@ export class Bench extends LitElement implements BenchProperties {
 
   private readonly looking = new Looking(this);
   private readonly posing = new Posing(this);
+  /** What statics says of what is shown, from the worker, once hands are still. */
+  readonly studying = new StudyLine(askStudy, () => this.requestUpdate());
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
   private seen: Scene | null = null;
@@ -70,6 +73,7 @@ export class Bench extends LitElement implements BenchProperties {
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
+    this.studying.close();
     this.resized.disconnect();
   }
 
@@ -87,6 +91,7 @@ export class Bench extends LitElement implements BenchProperties {
 
   protected override willUpdate(): void {
     const { live } = this;
+    this.studying.look(live.scene, live.movers.length > 0);
     if (live.scene === this.seen) return;
     this.seen = live.scene;
     this.shown = show(live.scene, live.report);
