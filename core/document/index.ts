@@ -1,4 +1,5 @@
 export { sceneWithClip } from './clip-scene.ts';
+export { type Decision, putDecision, readDecisions } from './decisions.ts';
 export { asNumber, asOneOf, asQuat, asRecord, asText, asVec3 } from './decode.ts';
 export {
   addNote,
@@ -26,6 +27,7 @@ export {
   readStamps,
   recordMap,
   type Stamp,
+  toRecorded,
 } from './record.ts';
 export {
   contactKey,
@@ -71,4 +73,13 @@ export {
   type Thing,
 } from './scenes.ts';
 export { isSealed, SEALED_FIELD, sealDraft } from './seals.ts';
+export {
+  assignedFor,
+  assignedName,
+  fitsShotField,
+  isDay,
+  isOverdue,
+  MAX_ASSIGNED,
+} from './shot-terms.ts';
 export { dropRow, type Entries, overlaid, putRow, type Row, readRows, SEPARATOR } from './table.ts';
+export { hasVisited, putVisit, readVisits, type Visit } from './visits.ts';

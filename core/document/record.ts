@@ -1,12 +1,14 @@
 import type * as Y from 'yjs';
 import { VERDICTS, type Verdict } from '../balance/types.ts';
+import type { Vec3 } from '../geometry/types.ts';
 import { ROLES, type Role } from '../protocol/roles.ts';
-import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
+import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
 
 /**
  * The `record` document of a review: what only the server knows. Everyone reads it, no client may
  * write it. Root names: `people` (person id -> name, ink, role), `stamps` (id of a note or reply, or
- * `note/state` -> who and when), `history` (draft id -> the reading when the draft last settled).
+ * `note/state` -> who and when), `history` (draft id -> the reading when the draft last settled),
+ * `decisions` (decisions.ts), `visits` (visits.ts).
  */
 export interface Person {
   readonly id: string;
@@ -29,10 +31,18 @@ export interface Recorded {
   /** Metres; null where there is no support. */
   readonly margin: number | null;
   readonly ratio: number | null;
+  /** Of the centre, metres, [x, y, z]; null where it was not recorded. */
+  readonly centre: Vec3 | null;
+  /** Of the support, square metres; null where it was not recorded. */
+  readonly area: number | null;
+  /** How many contacts carry; null where it was not recorded. */
+  readonly contacts: number | null;
   readonly at: string;
 }
 
-export const recordMap = (doc: Y.Doc, name: 'people' | 'stamps' | 'history'): Y.Map<unknown> =>
+export type RecordRoot = 'people' | 'stamps' | 'history' | 'decisions' | 'visits';
+
+export const recordMap = (doc: Y.Doc, name: RecordRoot): Y.Map<unknown> =>
   doc.getMap<unknown>(name);
 
 function readAll<T>(
@@ -69,15 +79,21 @@ export const readStamps = (doc: Y.Doc): Map<string, Stamp> =>
 export const readStamp = (doc: Y.Doc, id: string): Stamp | null =>
   toStamp(recordMap(doc, 'stamps').get(id));
 
+/** A recorded reading as stored; null for what is none. Older ones have no centre and no support. */
+export function toRecorded(value: unknown): Recorded | null {
+  const fields = asRecord(value);
+  const verdict = asOneOf(fields?.verdict, VERDICTS);
+  if (fields === null || verdict === null) return null;
+  return {
+    verdict,
+    margin: asNumber(fields.margin),
+    ratio: asNumber(fields.ratio),
+    centre: asVec3(fields.centre),
+    area: asNumber(fields.area),
+    contacts: asNumber(fields.contacts),
+    at: asText(fields.at) ?? '',
+  };
+}
+
 export const readHistory = (doc: Y.Doc): Map<string, Recorded> =>
-  readAll(recordMap(doc, 'history'), (_, value) => {
-    const fields = asRecord(value);
-    const verdict = asOneOf(fields?.verdict, VERDICTS);
-    if (fields === null || verdict === null) return null;
-    return {
-      verdict,
-      margin: asNumber(fields.margin),
-      ratio: asNumber(fields.ratio),
-      at: asText(fields.at) ?? '',
-    };
-  });
+  readAll(recordMap(doc, 'history'), (_, value) => toRecorded(value));

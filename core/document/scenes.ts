@@ -45,6 +45,10 @@ export interface Shot {
   readonly rate: number;
   /** First and last frame number, inclusive. */
   readonly frames: readonly [first: number, last: number];
+  /** Who has it: a person's id, or a name of somebody who is not in the review (shot-terms.ts). */
+  readonly assigned: string | null;
+  /** The day it is due, `YYYY-MM-DD`. */
+  readonly due: string | null;
 }
 
 /** A recorded clip that a draft plays: the file by content hash, and how it was read. */
@@ -115,6 +119,8 @@ function toShot({ id, fields }: Row): Shot {
     state: asOneOf(fields.get('state'), SHOT_STATES) ?? 'in-work',
     rate: asNumber(fields.get('rate')) ?? 24,
     frames: [first ?? 1, last ?? 1],
+    assigned: asText(fields.get('assigned')) || null,
+    due: asText(fields.get('due')) || null,
   };
 }
 

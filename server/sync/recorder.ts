@@ -1,12 +1,19 @@
 import * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
-import { type Recorded, readStamp, recordMap, type Stamp } from '../../core/document/record.ts';
+import {
+  type Recorded,
+  readStamp,
+  recordMap,
+  type Stamp,
+  toRecorded,
+} from '../../core/document/record.ts';
 import { draftEntries } from '../../core/document/scenes.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import { Connection } from './connection.ts';
+import { type DecisionDeps, watchDecisions } from './decisions.ts';
 import type { Room } from './room.ts';
 import type { Attendant, Rooms } from './rooms.ts';
 
@@ -37,9 +44,17 @@ export class Recorder {
   readonly #weigh: Weigh;
   readonly #clock: Clock;
   readonly #log: Log;
+  readonly #onDecided: DecisionDeps['onDecided'];
   readonly #settling = new Map<string, Settling>();
 
-  constructor(deps: { rooms: Rooms; weigh: Weigh; clock: Clock; log: Log }) {
+  constructor(deps: {
+    rooms: Rooms;
+    weigh: Weigh;
+    clock: Clock;
+    log: Log;
+    onDecided?: DecisionDeps['onDecided'];
+  }) {
+    this.#onDecided = deps.onDecided ?? (() => undefined);
     this.#rooms = deps.rooms;
     this.#weigh = deps.weigh;
     this.#clock = deps.clock;
@@ -53,7 +68,14 @@ export class Recorder {
     const record = await this.#rooms.acquire({ review, document: 'record' });
     record.whenFailed(() => room.fail());
     if (document === 'notes') this.#stampNotes(room, record);
-    else this.#watchDrafts(room, record);
+    else {
+      this.#watchDrafts(room, record);
+      watchDecisions(room, record, {
+        clock: this.#clock,
+        onDecided: this.#onDecided,
+        readingOf: (doc, draft) => this.#readingNow(record, draft, doc),
+      });
+    }
     return () => this.#rooms.release(record);
   };
 
@@ -123,14 +145,27 @@ export class Recorder {
       record.write((target) => recordMap(target, 'history').delete(draft));
       return;
     }
-    const reading = readingOf(
-      () => this.#weigh(doc, record.key.review, draft),
-      this.#clock,
-      this.#log,
-    );
+    const reading = this.#weighed(record, draft, doc);
     record.write((target) => recordMap(target, 'history').set(draft, reading));
   }
+
+  /** The recorded reading of a draft where it still holds true, else a new one. */
+  #readingNow(record: Room, draft: string, doc: Y.Doc): Recorded {
+    const isSettling = this.#settling.has(`${record.key.review}/${draft}`);
+    const recorded = isSettling ? null : toRecorded(recordMap(record.doc, 'history').get(draft));
+    return recorded ?? this.#weighed(record, draft, doc);
+  }
+
+  #weighed(record: Room, draft: string, doc: Y.Doc): Recorded {
+    const weigh = (): BalanceReport => this.#weigh(doc, record.key.review, draft);
+    return readingOf(weigh, this.#clock, this.#log);
+  }
 }
+
+const UNWEIGHED = {
+  verdict: 'unknown' as const,
+  ...{ margin: null, ratio: null, centre: null, area: null, contacts: null },
+};
 
 /** The history entry of a draft: its main group's reading, or `unknown` when it cannot be weighed. */
 export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): Recorded {
@@ -141,11 +176,14 @@ export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): 
       verdict: group?.verdict ?? 'unknown',
       margin: group?.margin?.distance ?? null,
       ratio: group?.margin?.ratio ?? null,
+      centre: group?.centre ?? null,
+      area: group?.support.area ?? null,
+      contacts: group?.support.contacts.length ?? null,
       at,
     };
   } catch (cause) {
     log.problem('A draft could not be weighed.', cause);
-    return { verdict: 'unknown', margin: null, ratio: null, at };
+    return { ...UNWEIGHED, at };
   }
 }
 

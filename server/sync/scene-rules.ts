@@ -3,6 +3,7 @@ import { readDrafts } from '../../core/document/scenes.ts';
 import { isSealed, SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import type { Role } from '../../core/protocol/index.ts';
+import { refusesShot } from './shot-rules.ts';
 import type { Touch } from './touched.ts';
 
 const DRAFT_ROOT = 'draft:';
@@ -35,6 +36,8 @@ export function refusesScenes(
       return 'the draft is sealed; copy it to go on with it';
     }
     if (removesSealed(touch, doc, unsealed)) return 'the shot has a sealed draft';
+    const byShot = refusesShot(touch, { doc, role });
+    if (byShot !== null) return byShot;
   }
   return null;
 }

@@ -1,15 +1,17 @@
 import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { type ServerOptions, WebSocket, WebSocketServer } from 'ws';
+import { hasVisited, putVisit } from '../../core/document/visits.ts';
 import { CLOSE, DOCUMENTS } from '../../core/protocol/index.ts';
 import { addressOf } from '../access/address.ts';
 import type { Members } from '../access/members.ts';
 import { isOurHost, isOurOrigin, type Reach } from '../access/origin.ts';
 import type { Sessions } from '../access/sessions.ts';
-import type { Clock, Timer } from '../clock.ts';
+import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { DocumentKey } from '../storage/update-store.ts';
 import { Connection, MAX_MESSAGE_BYTES } from './connection.ts';
+import type { Room } from './room.ts';
 import type { Rooms } from './rooms.ts';
 import { Traffic } from './traffic.ts';
 
@@ -134,6 +136,7 @@ export class Sockets {
       webSocket.resume();
       return webSocket.close(CLOSE.comeBack, 'too many windows are open');
     }
+    if (key.document === 'record') noteVisit(room, person.id, this.#deps.clock);
     webSocket.resume();
     const mayTake = this.#traffic.meter(this.#addressOf(request));
     const connection = new Connection(room, person, {
@@ -177,6 +180,12 @@ export class Sockets {
 function turnAway(socket: Duplex, status: string): void {
   socket.on('error', () => socket.destroy());
   socket.end(`HTTP/1.1 ${status}\r\nConnection: close\r\n\r\n`);
+}
+
+/** Writes down who opened the review, once a day. */
+function noteVisit(record: Room, person: string, clock: Clock): void {
+  const at = timeOf(clock);
+  if (!hasVisited(record.doc, person, at)) record.write((doc) => putVisit(doc, person, at));
 }
 
 function keyOf(url: string): DocumentKey | null {

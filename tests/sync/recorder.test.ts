@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import type { BalanceReport } from '../../core/balance/types.ts';
 import {
   addNote,
   addReply,
@@ -8,23 +7,14 @@ import {
   type Note,
   noteMaps,
   readHistory,
-  readScene,
   readStamps,
   removeNote,
   removeShot,
   setEntries,
   setNoteState,
 } from '../../core/document/index.ts';
-import type { Role } from '../../core/protocol/index.ts';
-import type { Scene } from '../../core/scene/types.ts';
-import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
-import { Connection } from '../../server/sync/connection.ts';
-import { Recorder, SETTLE_MS } from '../../server/sync/recorder.ts';
-import { Rooms } from '../../server/sync/rooms.ts';
-import { updateFrame } from '../../server/sync/wire.ts';
-import { KeptLog } from '../helpers/kept-log.ts';
-import { ManualClock } from '../helpers/manual-clock.ts';
-import { memoryDatabase } from '../helpers/memory-store.ts';
+import { SETTLE_MS } from '../../server/sync/recorder.ts';
+import { recorderSetUp, settled, timeAt } from '../helpers/recorder-set-up.ts';
 
 const USER = { source: 'user' } as const;
 const NOTE: Omit<Note, 'replies'> = {
@@ -38,63 +28,9 @@ const NOTE: Omit<Note, 'replies'> = {
   weight: 'must',
 };
 
-/** A report with a margin that tells which scene was weighed. */
-const reportOf = (scene: Scene): BalanceReport => {
-  const figure = scene.figures[0];
-  if (figure === undefined) throw new RangeError('nobody stands here');
-  const reading = {
-    mass: figure.body.mass,
-    centre: null,
-    plumb: null,
-    support: { kind: 'none', polygon: [], functional: [], area: 0, contacts: [], exact: true },
-    margin: { distance: figure.body.mass / 1000, ratio: 0.5 },
-    footPosition: null,
-    verdict: 'holds',
-    sentence: '',
-  };
-  return {
-    groups: [{ ...reading, id: 'g', members: [figure.id] }],
-    figures: [],
-    contacts: [],
-    loads: {},
-  } as unknown as BalanceReport;
-};
-
-async function setUp() {
-  const clock = new ManualClock();
-  const log = new KeptLog();
-  const store = new SqliteUpdateStore(memoryDatabase(), clock, log);
-  const rooms = new Rooms(store, log);
-  const recorder = new Recorder({
-    ...{ rooms, clock, log },
-    weigh: (doc, _review, draft) => reportOf(readScene(doc, draft)),
-  });
-  rooms.attendWith(recorder.attend);
-  const record = await rooms.acquire({ review: 'r', document: 'record' });
-
-  /** A window of a person: its document goes to the server with every edit. */
-  const open = async (person: string, document: 'notes' | 'scenes', role: Role = 'animator') => {
-    const room = await rooms.acquire({ review: 'r', document });
-    const line = { bufferedAmount: 0, send: () => undefined, close: () => undefined };
-    const connection = new Connection(room, { id: person, name: person, ink: 0, role }, line);
-    const doc = new Y.Doc();
-    Y.applyUpdate(doc, Y.encodeStateAsUpdate(room.doc));
-    doc.on('update', (update: Uint8Array) => connection.receive(updateFrame(update)));
-    const close = (): void => {
-      connection.leave();
-      rooms.release(room);
-    };
-    return { doc, close };
-  };
-  return { clock, rooms, recorder, record: record.doc, log, open };
-}
-
-const timeAt = (clock: ManualClock): string => new Date(clock.now()).toISOString();
-const settled = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
-
 describe('stamps', () => {
   it('say who wrote a note and when, from what the server knows', async () => {
-    const { clock, record, open } = await setUp();
+    const { clock, record, open } = await recorderSetUp();
     const ada = await open('ada', 'notes');
     const at = timeAt(clock);
     addNote(ada.doc, NOTE, USER);
@@ -102,7 +38,7 @@ describe('stamps', () => {
   });
 
   it('of replies and of a change of state go to whoever made them', async () => {
-    const { clock, record, open } = await setUp();
+    const { clock, record, open } = await recorderSetUp();
     const ada = await open('ada', 'notes');
     addNote(ada.doc, NOTE, USER);
     clock.advance(60_000);
@@ -116,7 +52,7 @@ describe('stamps', () => {
   });
 
   it('of the making stay when others edit, or remove a note and bring it back', async () => {
-    const { clock, record, open } = await setUp();
+    const { clock, record, open } = await recorderSetUp();
     const ada = await open('ada', 'notes');
     addNote(ada.doc, NOTE, USER);
     const made = readStamps(record).get('n1');
@@ -148,7 +84,7 @@ describe('balance history', () => {
     );
 
   it('records a draft once nobody has changed it for a while', async () => {
-    const { clock, record, open } = await setUp();
+    const { clock, record, open } = await recorderSetUp();
     const ada = await open('ada', 'scenes');
     put(ada.doc, 60);
     clock.advance(SETTLE_MS - 1);
@@ -160,12 +96,15 @@ describe('balance history', () => {
       verdict: 'holds',
       margin: 0.08,
       ratio: 0.5,
+      centre: null,
+      area: 0,
+      contacts: 0,
       at: timeAt(clock),
     });
   });
 
   it('is recorded though everybody has left, and then the room goes', async () => {
-    const { clock, record, rooms, open } = await setUp();
+    const { clock, record, rooms, open } = await recorderSetUp();
     const ada = await open('ada', 'scenes');
     put(ada.doc, 60);
     ada.close();
@@ -180,7 +119,7 @@ describe('balance history', () => {
   });
 
   it('is recorded at once when the server goes down', async () => {
-    const { recorder, record, open } = await setUp();
+    const { recorder, record, open } = await recorderSetUp();
     const ada = await open('ada', 'scenes');
     put(ada.doc, 60);
     recorder.settleAll();
@@ -188,7 +127,7 @@ describe('balance history', () => {
   });
 
   it('says that it cannot tell when a scene cannot be weighed, and forgets removed drafts', async () => {
-    const { clock, record, log, open } = await setUp();
+    const { clock, record, log, open } = await recorderSetUp();
     const ada = await open('ada', 'scenes');
     setEntries(ada.doc, 'd', { 'load/l': 1 }, USER);
     clock.advance(SETTLE_MS);
