@@ -14,7 +14,7 @@ export default defineConfig({
           name: 'unit',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**'],
-          testTimeout: 20_000,
+          testTimeout: 60_000,
         },
       },
       {

@@ -17,6 +17,7 @@ export {
   setNoteState,
   stateStampKey,
 } from './notes.ts';
+export { nameOf, patchWord, pinLabel, segmentWord } from './pin-words.ts';
 export { type Cursor, type Drag, type Presence, readPresence } from './presence.ts';
 export {
   type Person,
@@ -29,6 +30,18 @@ export {
   type Stamp,
   toRecorded,
 } from './record.ts';
+export {
+  type By,
+  type DecisionRecord,
+  type DraftRecord,
+  gatherReview,
+  type NoteRecord,
+  type ReplyRecord,
+  type ReviewDocs,
+  type ReviewRecord,
+  type ShotRecord,
+  stateWord,
+} from './review-record.ts';
 export {
   contactKey,
   figureFields,

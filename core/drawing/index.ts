@@ -2,6 +2,16 @@ export { type BadgeGlyph, badgeGlyph, type GlyphPath } from './badge.ts';
 export { type CardOptions, drawCard, tellingView } from './card.ts';
 export { type DrawOptions, drawScene, spokenReport } from './draw-scene.ts';
 export { colourOf, type Ink, type Theme, verdictInk } from './ink.ts';
+export {
+  centimetres,
+  centreText,
+  MINUS,
+  marginShort,
+  percent,
+  readingMargin,
+  supportText,
+  VERDICT_WORDS,
+} from './reading-words.ts';
 export { marginText } from './readings.ts';
 export { drawStrip, type StripFrame, type StripOptions, stripOf } from './strip.ts';
 export type { Extent, ViewName } from './view.ts';

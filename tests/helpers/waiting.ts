@@ -1,5 +1,5 @@
 /** Longest wait of a test for something that must happen. */
-const DEADLINE_MS = 10_000;
+const DEADLINE_MS = 30_000;
 
 /** Rejects with `what` if a promise takes too long, so that a failing test says what did not come. */
 export async function within<T>(promise: Promise<T>, what: string): Promise<T> {

@@ -8,6 +8,8 @@ const KEYS: readonly (readonly [keys: string, deed: string])[] = [
   ['Ctrl+Z, Ctrl+Shift+Z', 'undo and redo what you did yourself'],
   ['Alt+arrow keys on a shot', 'move it left or right, or to the sequence above or below'],
   ['Enter on a shot', 'put it on the bench'],
+  ['Space on a shot', 'pick it, or let it go; with Shift all from the last one picked'],
+  ['1 to 4 on a shot', 'in work, for review, retake, signed off: it, or all picked with it'],
   ['Ctrl+Enter in a note', 'add the note'],
   ['Escape', 'close what is open, give up a drag'],
 ];

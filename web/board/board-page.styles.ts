@@ -40,10 +40,28 @@ export const boardPageStyles = css`
     display: flex;
     flex-wrap: wrap;
     gap: 0.25rem 1.1rem;
-    flex-basis: 100%;
+    flex: 1 1 24rem;
   }
   .glance button {
     border-bottom-color: transparent;
+  }
+  cl-narrow-bar {
+    flex-basis: 100%;
+  }
+  .ways {
+    display: flex;
+    gap: 0.9rem;
+    margin-inline-start: auto;
+  }
+  section h2 {
+    font-size: 1.25rem;
+    border-bottom: 1px solid var(--ink);
+    padding-bottom: 0.25rem;
+    margin-bottom: 0.9rem;
+  }
+  h2 .count {
+    font-weight: 400;
+    font-size: 1rem;
   }
   .count {
     color: var(--pencil);

@@ -2,37 +2,38 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import {
-  boardMaps,
-  type Draft,
-  noteMaps,
-  type Recorded,
-  readDrafts,
-  readHistory,
-  readNotes,
-  readSequences,
   readShots,
   readTitle,
-  recordMap,
   type Sequence,
   type Shot,
+  type ShotState,
   setReviewTitle,
 } from '../../core/document/index.ts';
-import { Follow, observeMaps } from '../controllers/follow.ts';
-import { keepSame } from '../controllers/keep-same.ts';
-import type { Other, Session } from '../session/index.ts';
+import { Follow } from '../controllers/follow.ts';
+import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { boardPageStyles } from './board-page.styles.ts';
+import { BoardReader } from './board-reader.ts';
 import { addSequence } from './deeds.ts';
+import { type BoardFacts, NO_FACTS } from './facts.ts';
 import './import-dialog.ts';
 import type { ImportDialog } from './import-dialog.ts';
+import './margins-view.ts';
+import './narrow-bar.ts';
+import { isNarrow, type Narrowing, ORDER_WORDS, ordered, passes, WIDE } from './narrowing.ts';
+import './picked-bar.ts';
+import { Picking } from './picking.ts';
 import './sequence-row.ts';
-import type { BoardFacts, SequenceRow } from './sequence-row.ts';
+import type { SequenceRow } from './sequence-row.ts';
+import type { ShotCard } from './shot-card.ts';
+import { setStates } from './shot-deeds.ts';
+import { shotCards, shotGridStyles } from './shot-grid.ts';
 import { inView, VIEWS, type View } from './views.ts';
 
 /** The board: every sequence of the review with its shots, and what the board says at a glance. */
 @customElement('cl-board-page')
 export class BoardPage extends LitElement {
-  static override styles = [shared, boardPageStyles];
+  static override styles = [shared, shotGridStyles, boardPageStyles];
 
   @property({ attribute: false }) session!: Session;
   @state() private view: View = 'all';
@@ -41,77 +42,33 @@ export class BoardPage extends LitElement {
   @query('cl-import-dialog') private importer!: ImportDialog;
   @query('input[type="file"]') private chooser!: HTMLInputElement;
 
+  @state() private narrowing: Narrowing = WIDE;
+  @state() private narrowingOpen = false;
+  /** The margins of all shots over their drafts, in place of the cards. */
+  @state() private margins = false;
+
+  private readonly reader = new BoardReader(this);
+  private readonly picking = new Picking(this);
   private sequences: readonly Sequence[] = [];
-  private facts: BoardFacts = emptyFacts;
-  private boardStale = true;
-  private notesStale = true;
-  private historyStale = true;
+  private facts: BoardFacts = NO_FACTS;
 
   constructor() {
     super();
     new Follow(this, () => {
-      const { scenes, notes, record } = this.session.documents;
       this.session.show({ shot: null, draft: null, frame: null, selection: null, cursor: null });
-      this.boardStale = true;
-      this.notesStale = true;
-      this.historyStale = true;
       return [
-        observeMaps(boardMaps(scenes), () => {
-          this.boardStale = true;
-          this.requestUpdate();
-        }),
-        observeMaps(noteMaps(notes), () => {
-          this.notesStale = true;
-          this.requestUpdate();
-        }),
-        observeMaps([recordMap(record, 'history')], () => {
-          this.historyStale = true;
-          this.requestUpdate();
-        }),
-        this.session.on('presence', () => this.readPeople()),
+        ...this.reader.follow(this.session),
         this.session.on('me', () => this.requestUpdate()),
       ];
     });
   }
 
   protected override willUpdate(): void {
-    const { scenes, notes, record } = this.session.documents;
-    if (this.boardStale) {
-      this.sequences = readSequences(scenes);
-      const drafts = new Map<string, readonly Draft[]>();
-      for (const draft of readDrafts(scenes)) {
-        drafts.set(draft.shot, [...(drafts.get(draft.shot) ?? []), draft]);
-      }
-      const shots = new Map(readShots(scenes).map((shot) => [shot.id, shot] as const));
-      const known = new Map(this.facts.allShots.map((shot) => [shot.id, shot] as const));
-      this.facts = {
-        ...this.facts,
-        allShots: [...keepSame(known, shots).values()],
-        drafts: keepSame(this.facts.drafts, drafts),
-      };
-    }
-    if (this.notesStale) this.facts = { ...this.facts, openNotes: countOpen(readNotes(notes)) };
-    if (this.historyStale) this.facts = { ...this.facts, history: readHistory(record) };
-    this.boardStale = false;
-    this.notesStale = false;
-    this.historyStale = false;
-  }
-
-  private readPeople(): void {
-    const people = new Map<string, Other[]>();
-    for (const other of this.session.others()) {
-      if (other.shot === null) continue;
-      const on = people.get(other.shot) ?? [];
-      if (!on.some(({ person }) => person === other.person)) {
-        people.set(other.shot, [...on, other]);
-      }
-    }
-    // Cursors move 30 times a second; the board changes only when somebody changes shots.
-    const key = (map: ReadonlyMap<string, readonly Other[]>): string =>
-      JSON.stringify([...map].map(([shot, on]) => [shot, on.map(({ name, ink }) => [name, ink])]));
-    if (key(people) === key(this.facts.people)) return;
-    this.facts = { ...this.facts, people };
-    this.requestUpdate();
+    const { sequences, facts } = this.reader.read(this.session);
+    this.sequences = sequences;
+    const here = new Set(facts.allShots.map(({ id }) => id));
+    const picked = new Set([...this.picking.picked].filter((id) => here.has(id)));
+    this.facts = { ...facts, picked };
   }
 
   private row(sequence: string): SequenceRow | null {
@@ -120,11 +77,14 @@ export class BoardPage extends LitElement {
     );
   }
 
-  private cardOf(shot: string) {
+  private cardOf(shot: string): ShotCard | null {
+    const flat = this.renderRoot.querySelector<ShotCard>(
+      `cl-shot-card[data-shot="${CSS.escape(shot)}"]`,
+    );
     const sequence = readShots(this.session.documents.scenes).find(
       ({ id }) => id === shot,
     )?.sequence;
-    return sequence === undefined ? null : (this.row(sequence)?.card(shot) ?? null);
+    return flat ?? (sequence === undefined ? null : (this.row(sequence)?.card(shot) ?? null));
   }
 
   private async settled(): Promise<void> {
@@ -145,6 +105,28 @@ export class BoardPage extends LitElement {
     await this.settled();
     this.cardOf(event.detail)?.focus();
   };
+
+  private handlePick({ detail }: CustomEvent<{ shot: string; range: boolean }>): void {
+    this.picking.toggle(
+      detail.shot,
+      detail.range,
+      this.shown().map(({ id }) => id),
+    );
+  }
+
+  /** A state given by key: to the picked shots where the card is one of them, else to it alone. */
+  private handleState({ detail }: CustomEvent<{ shot: string; state: ShotState }>): void {
+    const { allShots, picked, drafts } = this.facts;
+    const isPicked = picked.has(detail.shot);
+    const shots = allShots.filter(({ id }) => (isPicked ? picked.has(id) : id === detail.shot));
+    setStates(this.session, shots, detail.state, ({ id }) => drafts.get(id)?.at(-1)?.id ?? null);
+  }
+
+  private handleKey(event: KeyboardEvent): void {
+    if (event.key !== 'Escape' || this.facts.picked.size === 0) return;
+    this.picking.clear();
+    this.session.say('No shot is picked.');
+  }
 
   private handleAddSequence(): void {
     addSequence(this.session, `Sequence ${this.sequences.length + 1}`);
@@ -233,9 +215,76 @@ export class BoardPage extends LitElement {
     </div>`;
   }
 
-  private shotsOf(sequence: Sequence): Shot[] {
-    return this.facts.allShots.filter(
-      (shot) => shot.sequence === sequence.id && inView(this.view, shot, this.facts),
+  private renderNarrowing() {
+    const { facts, narrowing, narrowingOpen } = this;
+    return html`
+      <span class="ways">
+        <button
+          aria-expanded=${narrowingOpen}
+          @click=${() => {
+            this.narrowingOpen = !narrowingOpen;
+          }}
+        >Narrow and order</button>
+        ${([false, true] as const).map(
+          (margins) => html`<button
+            aria-pressed=${this.margins === margins}
+            @click=${() => {
+              this.margins = margins;
+            }}
+          >${margins ? 'Margins' : 'Cards'}</button>`,
+        )}
+      </span>
+      ${
+        narrowingOpen || isNarrow(narrowing) || narrowing.order !== 'board'
+          ? html`<cl-narrow-bar
+              .narrowing=${narrowing}
+              .facts=${facts}
+              @cl-narrow=${({ detail }: CustomEvent<Narrowing>) => {
+                this.narrowing = detail;
+              }}
+            ></cl-narrow-bar>`
+          : nothing
+      }
+    `;
+  }
+
+  /** The shots that are shown, in the order in which they hang. */
+  private shown(): readonly Shot[] {
+    const { facts, narrowing, view } = this;
+    const shots = facts.allShots.filter(
+      (shot) => inView(view, shot, facts) && passes(shot, narrowing, facts),
+    );
+    return ordered(shots, narrowing.order, facts);
+  }
+
+  private renderShots() {
+    const { facts, narrowing, session } = this;
+    const shots = this.shown();
+    if (this.margins) {
+      return html`<cl-margins-view .session=${session} .shots=${shots} .facts=${facts}></cl-margins-view>`;
+    }
+    if (narrowing.order !== 'board') {
+      return html`<section aria-label="All sequences">
+        <h2>All sequences <span class="count">in the order of ${ORDER_WORDS[narrowing.order]}</span></h2>
+        ${
+          shots.length === 0
+            ? html`<p class="pencil">No shot is in this view.</p>`
+            : html`<div class="row">${shotCards(session, shots, facts)}</div>`
+        }
+      </section>`;
+    }
+    const isFiltered = this.view !== 'all' || isNarrow(narrowing);
+    return repeat(
+      this.sequences,
+      ({ id }) => id,
+      (sequence) => html`<cl-sequence-row
+        data-sequence=${sequence.id}
+        .session=${session}
+        .sequence=${sequence}
+        .shots=${shots.filter((shot) => shot.sequence === sequence.id)}
+        .facts=${facts}
+        .filtered=${isFiltered}
+      ></cl-sequence-row>`,
     );
   }
 
@@ -255,46 +304,35 @@ export class BoardPage extends LitElement {
       class="board ${this.fileOver ? 'over' : ''}"
       @cl-added=${this.handleAdded}
       @cl-moved=${this.handleMoved}
+      @cl-pick=${this.handlePick}
+      @cl-state=${this.handleState}
+      @keydown=${this.handleKey}
       @dragover=${this.handleDragOver}
       @dragleave=${() => {
         this.fileOver = false;
       }}
       @drop=${this.handleDrop}
     >
-      <div class="head">${this.renderHead()} ${this.renderGlance()}</div>
+      <div class="head">
+        ${this.renderHead()} ${this.renderGlance()}
+        ${this.facts.allShots.length === 0 ? nothing : this.renderNarrowing()}
+      </div>
       ${this.renderEmpty()}
-      ${repeat(
-        this.sequences,
-        ({ id }) => id,
-        (sequence) => html`<cl-sequence-row
-          data-sequence=${sequence.id}
-          .session=${this.session}
-          .sequence=${sequence}
-          .shots=${this.shotsOf(sequence)}
-          .facts=${this.facts}
-          .filtered=${this.view !== 'all'}
-        ></cl-sequence-row>`,
-      )}
+      ${this.renderShots()}
       <input type="file" accept=".bvh,.json" hidden aria-hidden="true" tabindex="-1" @change=${this.handleChosen} />
+      ${
+        this.facts.picked.size === 0
+          ? nothing
+          : html`<cl-picked-bar
+              .session=${this.session}
+              .facts=${this.facts}
+              @cl-pick-all=${() => this.picking.pickAll(this.shown().map(({ id }) => id))}
+              @cl-let-go=${() => this.picking.clear()}
+            ></cl-picked-bar>`
+      }
       <cl-import-dialog .session=${this.session}></cl-import-dialog>
     </div>`;
   }
-}
-
-const emptyFacts: BoardFacts = {
-  allShots: [],
-  drafts: new Map<string, readonly Draft[]>(),
-  history: new Map<string, Recorded>(),
-  openNotes: new Map<string, number>(),
-  people: new Map<string, readonly Other[]>(),
-};
-
-function countOpen(notes: readonly { readonly shot: string; readonly state: string }[]) {
-  const counts = new Map<string, number>();
-  for (const { shot, state } of notes) {
-    if (state === 'open') counts.set(shot, (counts.get(shot) ?? 0) + 1);
-  }
-  return counts;
 }
 
 declare global {

@@ -15,6 +15,7 @@ import {
   SHOT_STATES,
   type Shot,
   sealDraft,
+  stateWord,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import type { Session } from '../session/index.ts';
@@ -235,13 +236,4 @@ export function statesFor(session: Session, shot: Shot): readonly Shot['state'][
   );
 }
 
-/** The state of a shot as it stands on screen. */
-export function stateWord(state: Shot['state']): string {
-  const words = {
-    'in-work': 'in work',
-    'for-review': 'for review',
-    retake: 'retake',
-    'signed-off': 'signed off',
-  } as const;
-  return words[state];
-}
+export { stateWord } from '../../core/document/index.ts';

@@ -1,8 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { repeat } from 'lit/directives/repeat.js';
-import type { Draft, Recorded, Sequence, Shot } from '../../core/document/index.ts';
-import type { Other, Session } from '../session/index.ts';
+import type { Sequence, Shot } from '../../core/document/index.ts';
+import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import {
   addShot,
@@ -12,19 +11,10 @@ import {
   placeShot,
   renameSequence,
 } from './deeds.ts';
-import './shot-card.ts';
+import type { BoardFacts } from './facts.ts';
 import type { ShotCard } from './shot-card.ts';
+import { shotCards, shotGridStyles } from './shot-grid.ts';
 import { startScene } from './start-scene.ts';
-
-/** What a row shows of the review besides its own shots. */
-export interface BoardFacts {
-  readonly allShots: readonly Shot[];
-  readonly drafts: ReadonlyMap<string, readonly Draft[]>;
-  readonly history: ReadonlyMap<string, Recorded>;
-  /** Open notes by shot. */
-  readonly openNotes: ReadonlyMap<string, number>;
-  readonly people: ReadonlyMap<string, readonly Other[]>;
-}
 
 const SHOT_TYPE = 'application/x-counterlean-shot';
 
@@ -33,6 +23,7 @@ const SHOT_TYPE = 'application/x-counterlean-shot';
 export class SequenceRow extends LitElement {
   static override styles = [
     shared,
+    shotGridStyles,
     css`
       :host {
         display: block;
@@ -55,21 +46,6 @@ export class SequenceRow extends LitElement {
         flex-wrap: wrap;
         gap: 0.5rem;
         align-items: end;
-      }
-      .row {
-        display: grid;
-        grid-template-columns: repeat(auto-fill, minmax(min(17rem, 100%), 1fr));
-        gap: 1.6rem 1.5rem;
-      }
-      cl-shot-card {
-        position: relative;
-      }
-      cl-shot-card.before::before {
-        content: '';
-        position: absolute;
-        inset: 0 auto 0 -0.8rem;
-        width: 4px;
-        background: var(--ink);
       }
       .end {
         outline: 2px dashed var(--edge);
@@ -206,20 +182,7 @@ export class SequenceRow extends LitElement {
       return html`<p class="empty">${this.filtered ? 'No shot of this sequence is in this view.' : teach}</p>`;
     }
     return html`<div class="row ${this.landing === '' ? 'end' : ''}">
-      ${repeat(
-        this.shots,
-        ({ id }) => id,
-        (shot) => html`<cl-shot-card
-          data-shot=${shot.id}
-          class=${this.landing === shot.id ? 'before' : ''}
-          .session=${session}
-          .shot=${shot}
-          .drafts=${facts.drafts.get(shot.id) ?? NO_DRAFTS}
-          .history=${facts.history}
-          .openNotes=${facts.openNotes.get(shot.id) ?? 0}
-          .people=${facts.people.get(shot.id) ?? NOBODY}
-        ></cl-shot-card>`,
-      )}
+      ${shotCards(session, this.shots, facts, this.landing)}
     </div>`;
   }
 
@@ -237,10 +200,6 @@ export class SequenceRow extends LitElement {
     </section>`;
   }
 }
-
-// One array each, so that a card with nothing new is not rendered again.
-const NO_DRAFTS: readonly Draft[] = [];
-const NOBODY: readonly Other[] = [];
 
 declare global {
   interface HTMLElementTagNameMap {

@@ -63,6 +63,27 @@ export const shotCardStyles = css`
   .state.signed-off {
     color: var(--holds);
   }
+  .late {
+    color: var(--falls);
+    font-weight: 600;
+  }
+  .name {
+    display: flex;
+    gap: 0.5rem;
+    align-items: baseline;
+  }
+  .name input {
+    flex: none;
+    width: 1.1rem;
+    height: 1.1rem;
+    margin: 0;
+    align-self: center;
+  }
+  :host([picked]) .drawing {
+    border-top-width: 6px;
+    outline: 2px solid var(--ink);
+    outline-offset: -2px;
+  }
   .weighed {
     display: flex;
     flex-wrap: wrap;

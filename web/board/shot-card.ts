@@ -1,14 +1,26 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { mainGroup } from '../../core/balance/index.ts';
-import { type Draft, type Recorded, SHOT_STATES, type Shot } from '../../core/document/index.ts';
+import {
+  assignedFor,
+  assignedName,
+  type Draft,
+  isDay,
+  isOverdue,
+  type Person,
+  type Recorded,
+  SHOT_STATES,
+  type Shot,
+} from '../../core/document/index.ts';
 import { drawCard } from '../../core/drawing/index.ts';
 import { shotPath } from '../app/route.ts';
 import '../badge/badge.ts';
 import { FollowedDraft, type Other, type Session } from '../session/index.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { shared } from '../styles/shared.ts';
+import { dayWord, todayHere } from '../styles/when.ts';
 import {
   type Direction,
   dropShot,
@@ -16,13 +28,13 @@ import {
   moveShot,
   newDraft,
   renameShot,
-  setShotState,
   statesFor,
   stateWord,
 } from './deeds.ts';
 import { drawLater } from './draw-later.ts';
 import { type DraftMargin, marginLine } from './margin-line.ts';
 import { shotCardStyles } from './shot-card.styles.ts';
+import { assignShots, setDue, setStates } from './shot-deeds.ts';
 
 const ARROWS: Readonly<Record<string, Direction>> = {
   ArrowLeft: 'left',
@@ -48,6 +60,10 @@ export class ShotCard extends LitElement {
   @property({ attribute: false }) history: ReadonlyMap<string, Recorded> = new Map();
   @property({ type: Number }) openNotes = 0;
   @property({ attribute: false }) people: readonly Other[] = [];
+  /** Everybody of the review by id. */
+  @property({ attribute: false }) names: ReadonlyMap<string, Person> = new Map();
+  /** Picked, to be changed together with others. */
+  @property({ type: Boolean, reflect: true }) picked = false;
 
   @state() private live: FollowedDraft | null = null;
   @state() private drawing = '';
@@ -119,18 +135,32 @@ export class ShotCard extends LitElement {
   };
 
   private handleKey(event: KeyboardEvent): void {
+    if (!this.session.mayWrite('scenes') || event.ctrlKey || event.metaKey) return;
     const direction = ARROWS[event.key];
-    if (!event.altKey || direction === undefined || !this.session.mayWrite('scenes')) return;
+    const state = event.altKey ? undefined : SHOT_STATES[Number(event.key) - 1];
+    if (event.altKey && direction !== undefined) this.move(direction);
+    else if (!event.altKey && event.key === ' ') this.pick(event.shiftKey);
+    else if (state !== undefined) this.tell('cl-state', { shot: this.shot.id, state });
+    else return;
     event.preventDefault();
-    this.move(direction);
+  }
+
+  private handlePick(event: MouseEvent): void {
+    this.pick(event.shiftKey);
+  }
+
+  private pick(range: boolean): void {
+    this.tell('cl-pick', { shot: this.shot.id, range });
+  }
+
+  private tell(type: string, detail: unknown): void {
+    this.dispatchEvent(new CustomEvent(type, { detail, bubbles: true, composed: true }));
   }
 
   private move(direction: Direction): void {
     if (moveShot(this.session, this.shot, direction)) {
       this.session.say(`${this.shot.code} moved ${direction}.`);
-      this.dispatchEvent(
-        new CustomEvent('cl-moved', { detail: this.shot.id, bubbles: true, composed: true }),
-      );
+      this.tell('cl-moved', this.shot.id);
     } else {
       this.session.say(`${this.shot.code} cannot go further ${direction}.`);
     }
@@ -155,7 +185,18 @@ export class ShotCard extends LitElement {
   private handleState(event: Event): void {
     const { value } = event.currentTarget as HTMLSelectElement;
     const state = SHOT_STATES.find((known) => known === value);
-    if (state) setShotState(this.session, this.shot, state, this.drafts.at(-1)?.id ?? null);
+    if (state) setStates(this.session, [this.shot], state, () => this.drafts.at(-1)?.id ?? null);
+  }
+
+  private handleAssign(event: Event): void {
+    const name = (event.currentTarget as HTMLInputElement).value;
+    const assigned = assignedFor(name, this.names);
+    if (assigned !== this.shot.assigned) assignShots(this.session, [this.shot], assigned, name);
+  }
+
+  private handleDue(event: Event): void {
+    const { value } = event.currentTarget as HTMLInputElement;
+    if (value === '' || isDay(value)) setDue(this.session, [this.shot], value || null);
   }
 
   private handleDragStart(event: DragEvent): void {
@@ -188,6 +229,20 @@ export class ShotCard extends LitElement {
     });
   }
 
+  private renderTerms() {
+    const { shot } = this;
+    const name = assignedName(shot, this.names);
+    const late = isOverdue(shot, todayHere());
+    return html`
+      ${name === null ? nothing : html`<span>${name}</span>`}
+      ${
+        shot.due === null
+          ? nothing
+          : html`<span class=${late ? 'late' : ''}>${late ? 'was due' : 'due'} ${dayWord(shot.due)}</span>`
+      }
+    `;
+  }
+
   private renderChange() {
     if (!this.changing) return nothing;
     const { shot } = this;
@@ -207,6 +262,18 @@ export class ShotCard extends LitElement {
           )}
         </select>
       </label>
+      <label>
+        Assigned to
+        <input
+          list="people" maxlength="80" autocomplete="off"
+          .value=${assignedName(shot, this.names) ?? ''}
+          @change=${this.handleAssign}
+        />
+        <datalist id="people">
+          ${[...this.names.values()].map(({ name }) => html`<option value=${name}></option>`)}
+        </datalist>
+      </label>
+      <label>Due <input type="date" .value=${shot.due ?? ''} @change=${this.handleDue} /></label>
       <p class="row">
         ${directions.map(
           (direction) =>
@@ -239,10 +306,23 @@ export class ShotCard extends LitElement {
         <span aria-hidden="true">${unsafeHTML(this.drawing)}</span>
       </a>
       <div class="caption">
-        <h3>${shot.code} <span class="title">${shot.title}</span></h3>
+        <div class="name">
+          ${
+            writes
+              ? html`<input
+                  type="checkbox"
+                  aria-label="Pick ${shot.code}"
+                  .checked=${live(this.picked)}
+                  @click=${this.handlePick}
+                />`
+              : nothing
+          }
+          <h3>${shot.code} <span class="title">${shot.title}</span></h3>
+        </div>
         <p class="facts">
           <span class="state ${shot.state}">${stateWord(shot.state)}</span>
           <span>${draft ? `draft ${draft.number}` : 'no draft'}</span>
+          ${this.renderTerms()}
           ${this.openNotes > 0 ? html`<span>${this.openNotes} open ${this.openNotes === 1 ? 'note' : 'notes'}</span>` : nothing}
         </p>
         <div class="weighed">

@@ -1,5 +1,5 @@
 import type { Shot } from '../../core/document/index.ts';
-import type { BoardFacts } from './sequence-row.ts';
+import type { BoardFacts } from './facts.ts';
 
 /** What the board can be narrowed to. */
 export type View = 'all' | 'falling' | 'for-review' | 'retake' | 'noted';

@@ -18,3 +18,20 @@ export function sayWhen(iso: string, now: Date): string {
   });
   return `${date} ${time}`;
 }
+
+/** Today by this machine's calendar, `YYYY-MM-DD`. */
+export function todayHere(now = new Date()): string {
+  const two = (value: number): string => String(value).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+/** A calendar day as one would say it: "3 March"; with the year where it is not this one. */
+export function dayWord(day: string, now = new Date()): string {
+  const date = new Date(`${day}T12:00:00`);
+  if (Number.isNaN(date.getTime())) return day;
+  return date.toLocaleDateString(undefined, {
+    day: 'numeric',
+    month: 'long',
+    ...(date.getFullYear() === now.getFullYear() ? {} : { year: 'numeric' }),
+  });
+}
