@@ -50,24 +50,31 @@ export function rigidGroup(
   const onto = (part: 'outline' | 'functional') =>
     bodies.flatMap((body) => contactsOf(body, bodyOf, part, points));
   const outline = { bodies: masses, contacts: onto('outline') };
-  const { grips, atRest } = known ?? sensesOf(outline, pins);
+  const found =
+    known === null
+      ? sensesOf(outline, pins)
+      : { whole: { ...outline, grips: known.grips }, atRest: known.atRest };
+  const { grips } = found.whole;
   return {
-    outline: { ...outline, grips },
+    outline: found.whole,
     functional: { bodies: masses, contacts: onto('functional'), grips },
-    atRest,
+    atRest: found.atRest,
   };
 }
 
-/** The grips with hands pulling or pushing, and whether the group is at rest with them. */
+/** The group with hands pulling or pushing, and whether it is at rest with that. */
 function sensesOf(
   outline: Pick<RigidGroup, 'bodies' | 'contacts'>,
   pins: readonly Pin[],
-): { grips: readonly Grip[]; atRest: boolean } {
-  const ways = pushing(pins).map((pairs) =>
-    pins.map((pin) => gripOf(pin, pairs.includes(pairOf(pin)))),
+): { whole: RigidGroup; atRest: boolean } {
+  const ways = pushing(pins).map(
+    (pairs): RigidGroup => ({
+      ...outline,
+      grips: pins.map((pin) => gripOf(pin, pairs.includes(pairOf(pin)))),
+    }),
   );
-  const found = ways.find((grips) => isAtRest({ ...outline, grips }));
-  return { grips: found ?? ways[0]!, atRest: found !== undefined };
+  const found = ways.find((whole) => isAtRest(whole));
+  return { whole: found ?? ways[0]!, atRest: found !== undefined };
 }
 
 const LEAST_KG = 1e-3;
@@ -196,13 +203,14 @@ function keyOf({ bodies, contacts, grips }: RigidGroup, index: number): number[]
   const key: number[] = [index, bodies.length, contacts.length];
   bodies.forEach(({ mass_kg, centre }, i) => {
     key.push(mass_kg);
-    if (i !== index) key.push(...centre);
+    if (i !== index) key.push(centre[0], centre[1], centre[2]);
   });
   contacts.forEach(({ on, against, point, normal, friction, cap, patch }, i) => {
     const name = patch ?? `#${i}`;
     if (!patches.has(name)) patches.set(name, patches.size);
     key.push(number.get(on)!, against === undefined ? -1 : number.get(against)!);
-    key.push(...point, ...normal, friction, cap ?? -1, patches.get(name)!);
+    key.push(point[0], point[1], point[2], normal[0], normal[1], normal[2]);
+    key.push(friction, cap ?? -1, patches.get(name)!);
   });
   for (const { point, between, line } of grips) {
     key.push(...point, ...(line?.direction ?? [0, 0, 0]));

@@ -118,7 +118,7 @@ export function groupBalance(group: Group, options: GroupOptions = {}): GroupBal
  * Whether the group can be at rest at all: `groupBalance` without its numbers.
  * @throws RangeError as `groupBalance`
  */
-export const isAtRest = (group: Group, options: GroupOptions = {}): boolean =>
+export const isAtRest = (group: Group, options?: GroupOptions): boolean =>
   buildProgram(readGroup(group, options).spec).simplex.feasible();
 
 /**
@@ -130,10 +130,10 @@ export function groupRegion(
   body: string,
   options: GroupOptions & RegionOptions = {},
 ): EquilibriumRegion {
-  const { tolerance_m = DEFAULT_TOLERANCE_M, reach_m = DEFAULT_REACH_M } = options;
+  const { tolerance_m = DEFAULT_TOLERANCE_M, reach_m = DEFAULT_REACH_M, ...own } = options;
   checkPositive('options.tolerance_m', tolerance_m);
   checkPositive('options.reach_m', reach_m);
-  const { spec } = readGroup(group, options);
+  const { spec } = readGroup(group, Object.keys(own).length === 0 ? undefined : own);
   const free = indexOf(group, 'body', body);
   if (spec.supports.length === 0) return { kind: 'empty', reason: 'no contact' };
   const bodies = spec.bodies.map((b, i) => (i === free ? { ...b, centre: null } : b));
@@ -245,11 +245,12 @@ function tipping(plumb: Vec2, region: readonly Vec2[]): Vec2 | null {
   const nearest = nearestOnPolygon(plumb, region);
   if (nearest === null || nearest.distance < 1e-9) return null;
   const sign = signedMargin(plumb, region) > 0 ? 1 : -1;
-  // + 0 so that a straight direction reads 0, not -0.
-  return [
-    (sign * (nearest.nearest[0] - plumb[0])) / nearest.distance + 0,
-    (sign * (nearest.nearest[1] - plumb[1])) / nearest.distance + 0,
-  ];
+  // Rounding aside, so that a straight direction reads 0.
+  const part = (k: 0 | 1): number => {
+    const share = (sign * (nearest.nearest[k] - plumb[k])) / nearest.distance;
+    return Math.abs(share) < 1e-12 ? 0 : share;
+  };
+  return [part(0), part(1)];
 }
 
 /** Bodies connected by grips or by contacts between them, as lists of ids. */
@@ -278,7 +279,17 @@ export interface ReadGroup {
  * total weight; patches of contacts first, then one per grip.
  * @throws RangeError as `groupBalance`
  */
-export function readGroup(group: Group, options: GroupOptions = {}): ReadGroup {
+export function readGroup(group: Group, options?: GroupOptions): ReadGroup {
+  if (options !== undefined) return readAnew(group, options);
+  const known = readBefore.get(group) ?? readAnew(group, {});
+  readBefore.set(group, known);
+  return known;
+}
+
+/** Groups are never changed once made, and both regions and a study ask for the same one many times. */
+const readBefore = new WeakMap<Group, ReadGroup>();
+
+function readAnew(group: Group, options: GroupOptions): ReadGroup {
   const gravity = options.gravity ?? GRAVITY;
   const shape = options.edges ?? 'round';
   checkPositive('options.gravity', gravity);
@@ -294,12 +305,11 @@ export function readGroup(group: Group, options: GroupOptions = {}): ReadGroup {
   const share = (body: number): number => group.bodies[body]!.mass_kg / total;
 
   // A patch belongs to one pair of bodies, whatever its name.
-  const keyed = group.contacts.map((contact, i) => ({
-    ...contact,
-    patch: JSON.stringify([contact.on, contact.against ?? null, contact.patch ?? i]),
-  }));
+  const numbers = new Map(group.bodies.map(({ id }, i) => [id, i]));
+  const keyOf = ({ on, against, patch }: GroupContact, i: number): string =>
+    `${numbers.get(on)}/${against === undefined ? '' : numbers.get(against)}/${patch === undefined ? `#${i}` : `=${patch}`}`;
   const patches: { name: string; on: string }[] = [];
-  const contacts = readContacts(keyed).map((s, i): Support => {
+  const contacts = readContacts(group.contacts, keyOf).map((s, i): Support => {
     const { on, against, patch } = group.contacts[i]!;
     const index = indexOf(group, `contacts[${i}].on`, on);
     patches[s.patch] ??= { name: patch ?? String(i), on };

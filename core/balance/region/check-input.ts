@@ -42,22 +42,18 @@ function checkLimit(place: string, value: number | undefined): void {
 
 /**
  * Checks the contacts of one body and brings them into the form of a program, body index 0.
+ * @param keyOf points with the same key are one patch
  * @throws RangeError on a non-finite point or normal, a normal of length 0, a friction that is
  *   negative or not finite, or a negative limit
  */
-export function readContacts(contacts: readonly ContactPoint[]): Support[] {
+export function readContacts<C extends ContactPoint>(
+  contacts: readonly C[],
+  keyOf: (contact: C, index: number) => string = patchKey,
+): Support[] {
   const numbers = new Map<string, number>();
   return contacts.map((contact, index) => {
-    const place = `contacts[${index}]`;
-    checkPoint(`${place}.point`, contact.point);
-    checkPoint(`${place}.normal`, contact.normal);
-    if (length(contact.normal) < 1e-12)
-      fail(`${place}.normal`, contact.normal, 'give the direction in which the surface faces');
-    if (!(Number.isFinite(contact.friction) && contact.friction >= 0))
-      fail(`${place}.friction`, contact.friction, 'give a finite coefficient of at least 0');
-    checkLimit(`${place}.cap`, contact.cap);
-    checkLimit(`${place}.hold`, contact.hold);
-    const key = patchKey(contact, index);
+    if (!isSound(contact)) failContact(contact, `contacts[${index}]`);
+    const key = keyOf(contact, index);
     if (!numbers.has(key)) numbers.set(key, numbers.size);
     return {
       point: contact.point,
@@ -70,6 +66,36 @@ export function readContacts(contacts: readonly ContactPoint[]): Support[] {
       against: null,
     };
   });
+}
+
+const isPoint = (point: Vec3): boolean =>
+  Array.isArray(point) &&
+  point.length === 3 &&
+  Number.isFinite(point[0]) &&
+  Number.isFinite(point[1]) &&
+  Number.isFinite(point[2]);
+
+const isLimit = (value: number | undefined): boolean => value === undefined || value >= 0;
+
+/** Whether nothing is wrong with a contact, without spelling out its place (a drag reads thousands). */
+const isSound = ({ point, normal, friction, cap, hold }: ContactPoint): boolean =>
+  isPoint(point) &&
+  isPoint(normal) &&
+  length(normal) >= 1e-12 &&
+  Number.isFinite(friction) &&
+  friction >= 0 &&
+  isLimit(cap) &&
+  isLimit(hold);
+
+function failContact({ point, normal, friction, cap, hold }: ContactPoint, place: string): void {
+  checkPoint(`${place}.point`, point);
+  checkPoint(`${place}.normal`, normal);
+  if (length(normal) < 1e-12)
+    fail(`${place}.normal`, normal, 'give the direction in which the surface faces');
+  if (!(Number.isFinite(friction) && friction >= 0))
+    fail(`${place}.friction`, friction, 'give a finite coefficient of at least 0');
+  checkLimit(`${place}.cap`, cap);
+  checkLimit(`${place}.hold`, hold);
 }
 
 /** Points of one named patch share a key; a point without a name is its own patch. */

@@ -63,8 +63,8 @@ const AXES: readonly Vec3[] = [
   [0, 0, -1],
 ];
 
-/** Numbers per force family in the flat table: arm, normal, t1, t2, friction, unit, edges. */
-const STRIDE = 15;
+/** Numbers per force family in the flat table: arm, normal, t1, t2, friction, unit, edges, level. */
+const STRIDE = 16;
 
 export class ColumnSet implements ColumnSource {
   readonly rows: number;
@@ -171,10 +171,26 @@ export class ColumnSet implements ColumnSource {
         }
         continue;
       }
+      const unit = table[at + 13]!;
+      if (table[at + 15] === 1) {
+        // A round cone on level ground, by far the most frequent: the same as below, written short.
+        const room = best / unit - wy;
+        const side = wx * wx + wz * wz;
+        if (room >= 0 && friction * friction * side <= room * room) continue;
+        const size = Math.sqrt(side);
+        const gain = unit * (wy + friction * size);
+        if (gain <= best) continue;
+        best = gain;
+        this.#best = i;
+        const lean = size > 0 ? (unit * friction) / size : 0;
+        this.#gx = lean * wx;
+        this.#gy = unit;
+        this.#gz = size > 0 ? lean * wz : unit * friction;
+        continue;
+      }
       const nx = table[at + 3]!;
       const ny = table[at + 4]!;
       const nz = table[at + 5]!;
-      const unit = table[at + 13]!;
       const edges = table[at + 14]!;
       const along = wx * nx + wy * ny + wz * nz;
       let cos = wx * table[at + 6]! + wy * table[at + 7]! + wz * table[at + 8]!;
@@ -304,6 +320,7 @@ function writeTable(table: Float64Array, at: number, f: ConeColumns | BallColumn
   table[at + 12] = f.friction;
   table[at + 13] = unitOf(f.friction);
   table[at + 14] = f.shape === 'round' ? 0 : f.shape;
+  table[at + 15] = f.shape === 'round' && f.normal[1] === 1 ? 1 : 0;
 }
 
 /** Scales a generator to unit size, so that one tolerance on gains fits all columns. */

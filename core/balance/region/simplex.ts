@@ -61,6 +61,8 @@ export class Simplex {
   readonly #entering: Float64Array;
   readonly #alpha: Float64Array;
   readonly #scratch: Float64Array;
+  /** Rows that the objective asks for, mostly one or two. */
+  readonly #asked: Int32Array;
   #sinceRefresh = 0;
   #started: boolean | null = null;
   #gain = 0;
@@ -88,6 +90,7 @@ export class Simplex {
     this.#entering = new Float64Array(h);
     this.#alpha = new Float64Array(m);
     this.#scratch = new Float64Array(2 * m * m);
+    this.#asked = new Int32Array(h);
   }
 
   /** Whether any solution exists; the answer is kept, and a basis for `maximise` with it. */
@@ -173,18 +176,44 @@ export class Simplex {
 
   #climb(objective: Float64Array, phaseOne: boolean): Outcome {
     const m = this.#m;
+    const v = this.#v;
+    const inverse = this.#inverse;
+    const source = this.#source;
+    this.#reduce(objective, phaseOne);
+    // The prices are moved along with each pivot; before they end the climb they are made afresh.
+    let fresh = true;
     for (let turn = 0; turn < PATIENCE; turn++) {
       if (phaseOne && this.#residual() === 0) return 'optimal';
-      this.#reduce(objective, phaseOne);
-      const gain = this.#source.price(this.#v);
+      const gain = source.price(v);
       this.#gain = gain;
-      if (gain <= (phaseOne ? WORTH : this.#worth)) return 'optimal';
-      this.#source.column(this.#entering);
+      if (gain <= (phaseOne ? WORTH : this.#worth)) {
+        if (fresh) return 'optimal';
+        this.#reduce(objective, phaseOne);
+        fresh = true;
+        continue;
+      }
+      source.column(this.#entering);
       this.#express();
       const leaving = this.#leaving(phaseOne);
-      if (leaving < 0) return gain > RUNAWAY ? 'unbounded' : 'optimal';
+      if (leaving < 0) {
+        if (gain > RUNAWAY) return 'unbounded';
+        if (fresh) return 'optimal';
+        this.#reduce(objective, phaseOne);
+        fresh = true;
+        continue;
+      }
       this.#pivot(leaving);
-      if (phaseOne) for (let j = 0; j < m; j++) if (this.#x[j]! < 1e-15) this.#x[j] = 0;
+      if (this.#sinceRefresh === 0) {
+        this.#reduce(objective, phaseOne);
+        fresh = true;
+      } else {
+        for (let k = 0, at = leaving * m; k < m; k++, at++) v[k] = v[k]! - gain * inverse[at]!;
+        fresh = false;
+      }
+      if (phaseOne) {
+        const x = this.#x;
+        for (let j = 0; j < m; j++) if (x[j]! < 1e-15) x[j] = 0;
+      }
     }
     return 'optimal';
   }
@@ -194,24 +223,35 @@ export class Simplex {
     const m = this.#m;
     const h = this.#h;
     const v = this.#v;
+    const basis = this.#basis;
+    const inverse = this.#inverse;
+    const asked = this.#asked;
+    let rows = 0;
     if (phaseOne) v.fill(0);
-    else v.set(objective);
+    else {
+      v.set(objective);
+      for (let k = 0; k < h; k++) if (objective[k] !== 0) asked[rows++] = k;
+    }
     for (let j = 0; j < m; j++) {
       let cost = 0;
       if (phaseOne) cost = this.#artificial[j] === 1 ? -1 : 0;
       else if (this.#artificial[j] === 0)
-        for (let k = 0; k < h; k++) cost += objective[k]! * this.#basis[j * h + k]!;
-      if (cost !== 0) for (let k = 0; k < m; k++) v[k] = v[k]! - cost * this.#inverse[j * m + k]!;
+        for (let n = 0; n < rows; n++) cost += objective[asked[n]!]! * basis[j * h + asked[n]!]!;
+      if (cost !== 0)
+        for (let k = 0, at = j * m; k < m; k++, at++) v[k] = v[k]! - cost * inverse[at]!;
     }
   }
 
   /** alpha = the entering column expressed in the basis. */
   #express(): void {
     const m = this.#m;
-    for (let i = 0; i < m; i++) {
+    const inverse = this.#inverse;
+    const entering = this.#entering;
+    const alpha = this.#alpha;
+    for (let i = 0, at = 0; i < m; i++) {
       let sum = 0;
-      for (let k = 0; k < m; k++) sum += this.#inverse[i * m + k]! * this.#entering[k]!;
-      this.#alpha[i] = sum;
+      for (let k = 0; k < m; k++, at++) sum += inverse[at]! * entering[k]!;
+      alpha[i] = sum;
     }
   }
 
@@ -222,38 +262,45 @@ export class Simplex {
    */
   #leaving(phaseOne: boolean): number {
     const m = this.#m;
+    const alpha = this.#alpha;
+    const x = this.#x;
+    const artificial = this.#artificial;
     let limit = Number.POSITIVE_INFINITY;
     for (let i = 0; i < m; i++) {
-      const a = this.#alpha[i]!;
-      if (!phaseOne && this.#artificial[i] === 1) {
+      const a = alpha[i]!;
+      if (!phaseOne && artificial[i] === 1) {
         if (Math.abs(a) > 1e-7) return i;
       } else if (a > PIVOT) {
-        limit = Math.min(limit, (Math.max(0, this.#x[i]!) + 1e-14) / a);
+        const most = (Math.max(0, x[i]!) + 1e-14) / a;
+        if (most < limit) limit = most;
       }
     }
     let best = -1;
     for (let i = 0; i < m; i++) {
-      const a = this.#alpha[i]!;
-      if (!phaseOne && this.#artificial[i] === 1) continue;
-      if (a > PIVOT && Math.max(0, this.#x[i]!) / a <= limit)
-        if (best < 0 || a > this.#alpha[best]!) best = i;
+      const a = alpha[i]!;
+      if (!phaseOne && artificial[i] === 1) continue;
+      if (a > PIVOT && (best < 0 || a > alpha[best]!) && Math.max(0, x[i]!) / a <= limit) best = i;
     }
     return best;
   }
 
   #pivot(r: number): void {
     const m = this.#m;
-    const pivot = this.#alpha[r]!;
-    const step = this.#x[r]! / pivot;
-    for (let k = 0; k < m; k++) this.#inverse[r * m + k] = this.#inverse[r * m + k]! / pivot;
+    const alpha = this.#alpha;
+    const x = this.#x;
+    const inverse = this.#inverse;
+    const row = r * m;
+    const pivot = alpha[r]!;
+    const step = x[r]! / pivot;
+    for (let k = row; k < row + m; k++) inverse[k] = inverse[k]! / pivot;
     for (let i = 0; i < m; i++) {
-      const a = this.#alpha[i]!;
+      const a = alpha[i]!;
       if (i === r || a === 0) continue;
-      this.#x[i] = this.#x[i]! - step * a;
-      for (let k = 0; k < m; k++)
-        this.#inverse[i * m + k] = this.#inverse[i * m + k]! - a * this.#inverse[r * m + k]!;
+      x[i] = x[i]! - step * a;
+      for (let k = row, at = i * m; k < row + m; k++, at++)
+        inverse[at] = inverse[at]! - a * inverse[k]!;
     }
-    this.#x[r] = step;
+    x[r] = step;
     this.#artificial[r] = 0;
     this.#basis.set(this.#entering, r * this.#h);
     if (++this.#sinceRefresh >= REFRESH) this.#refresh();

@@ -2,11 +2,20 @@ import { SEGMENTS, type SegmentName } from '../../body/index.ts';
 import { add, type Quat, subtract, type Vec2, type Vec3 } from '../../geometry/index.ts';
 import { type Lock, type Pose, poseFigure, solveReach } from '../../pose/index.ts';
 import { headingTurn } from '../../scene/index.ts';
+import { mayHold } from '../may-hold.ts';
 import type { GroupReading } from '../types.ts';
 import { onFeet } from './joint-ways.ts';
 import { poseMoves, shift } from './moves.ts';
 import { inTheWay } from './obstacles.ts';
-import { groupAfter, SIDES, type Side, type Situation, stands, withPose } from './situation.ts';
+import {
+  groupAfter,
+  SIDES,
+  type Side,
+  type Situation,
+  stands,
+  withChanges,
+  withPose,
+} from './situation.ts';
 import type { Changes, Way } from './types.ts';
 import { capital, outcome, sideWord } from './words.ts';
 
@@ -153,6 +162,7 @@ function stepped(
   if (!reached) return 'out of reach';
   if (inTheWay(scene.surfaces, posed, poseFigure(body, pose))) return null;
   const changes = withPose(situation, pose);
+  if (standing.length > 0 && !mayHold(withChanges(scene, changes), figure.id)) return null;
   const after = groupAfter(situation, changes);
   const room = after.margin?.functional ?? Number.NEGATIVE_INFINITY;
   if (after.verdict !== 'holds' || room < inset) return null;
