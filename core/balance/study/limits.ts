@@ -158,8 +158,10 @@ function tipSentence(
   const first = ends === 'slides' ? 'Slides' : 'Tips';
   const edge =
     over.length > 0 ? `, over ${contactWords(over, rig.owners, heading === 'backwards')}` : '';
-  const joules =
-    energy_J === null || ends === 'slides' ? '' : `; ${energy_J.toFixed(1)} J would take it over`;
+  // Stiff as one they would have an energy to tip, but joined bodies give way where they hold on.
+  const none = rig.linkage.bodies.length > 1 ? '; joined, they have no one energy to tip' : '';
+  const told = energy_J === null ? none : `; ${energy_J.toFixed(1)} J would take it over`;
+  const joules = ends === 'slides' ? '' : told;
   return `${first} most easily ${heading}, at a tilt of ${degrees(angle)}${edge}${joules}.`;
 }
 

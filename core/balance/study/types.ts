@@ -168,7 +168,10 @@ export interface TipDirection {
 export interface Tipping {
   readonly directions: readonly TipDirection[];
   readonly weakest: TipDirection;
-  /** Least energy that takes it over an edge; null where the border is friction's, not an edge's. */
+  /**
+   * Least energy that takes it over an edge; null where the border is friction's, not an edge's, and for
+   * joined bodies: they give way at their grips, so no one turn over an edge is theirs.
+   */
   readonly energy_J: number | null;
   /** By how much its centre must rise for that, metres. */
   readonly rise_m: number | null;
