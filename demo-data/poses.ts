@@ -36,6 +36,8 @@ export interface Stance {
   readonly at?: Vec3;
   /** Degrees by which the whole figure is turned to its left about the vertical. */
   readonly turn?: number;
+  /** The ground falls away before it by degrees: the soles lie on the slope. */
+  readonly downhill?: number;
   /** Leans the whole figure over by degrees about its own forward axis (positive: to its right). */
   readonly roll?: number;
 }
@@ -43,6 +45,7 @@ export interface Stance {
 const DEGREE = Math.PI / 180;
 const UP: Vec3 = [0, 1, 0];
 const FORWARD: Vec3 = [0, 0, 1];
+const RIGHT: Vec3 = [1, 0, 0];
 
 export const turned = (degrees: number, axis: Vec3 = UP): Quat =>
   fromAxisAngle(axis, degrees * DEGREE);
@@ -61,22 +64,27 @@ export function poseOf(stance: Stance): Pose {
     (i) => (footL.position[i] as number) * share + (footR.position[i] as number) * (1 - share),
   );
   const sole = -(body.patches.soleL.outline[0] as Vec3)[1];
+  const up = rotate(slope(stance), [0, sole, 0]);
   return {
     ...pose,
     position: [
-      at[0] - (now[0] as number),
-      at[1] + sole - (now[1] as number),
-      at[2] - (now[2] as number),
+      at[0] + up[0] - (now[0] as number),
+      at[1] + up[1] - (now[1] as number),
+      at[2] + up[2] - (now[2] as number),
     ],
   };
 }
+
+/** How the ground under a stance is turned. */
+const slope = ({ downhill = 0, turn = 0 }: Stance): Quat =>
+  multiply(turned(turn), multiply(turned(downhill, RIGHT), turned(-turn)));
 
 function levelled(body: Body, pose: Pose, sides: readonly Side[], stance: Stance): Pose {
   const joints: Record<string, Quat> = { ...(pose.joints as Record<string, Quat>) };
   const { segments } = poseFigure(body, pose);
   for (const side of sides) {
     const out = (stance.turnOut ?? 0) * (side === 'L' ? 1 : -1);
-    const flat = turned((stance.turn ?? 0) + out);
+    const flat = multiply(slope(stance), turned((stance.turn ?? 0) + out));
     joints[`foot${side}`] = multiply(conjugate(segments[`shank${side}`].rotation), flat);
   }
   return { ...pose, joints };

@@ -59,6 +59,10 @@ export const block = (
   friction: FRICTION,
 });
 
+/** Where a palm of a stance is: what it leans on is put there. */
+export const palmAt = (stance: Stance, side: 'L' | 'R'): Vec3 =>
+  palmCentre(poseFigure(buildBody(stance.body), poseOf(stance)), side);
+
 /** A load fixed to the trunk, by its place from the hips in the trunk's frame (up, forward; metres). */
 export function worn(
   id: string,
