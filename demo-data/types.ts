@@ -1,4 +1,5 @@
-import type { NoteState, NoteWeight, Pin } from '../core/document/notes.ts';
+import type { NoteState, NoteWeight } from '../core/document/notes.ts';
+import type { Pin } from '../core/document/pins.ts';
 import type { ShotState } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
 import type { Scene } from '../core/scene/types.ts';
@@ -26,7 +27,7 @@ export interface DemoNote {
   readonly frame: number | null;
   readonly text: string;
   readonly weight: NoteWeight;
-  readonly state: NoteState;
+  readonly state: Exclude<NoteState, 'kept'>;
   readonly replies: readonly DemoReply[];
 }
 

@@ -1,5 +1,12 @@
 import { generateNKeysBetween } from 'fractional-indexing';
-import { addNote, addReply, stateStampKey } from '../core/document/notes.ts';
+import {
+  addNote,
+  addReply,
+  type NoteReading,
+  noteReading,
+  stateStampKey,
+} from '../core/document/notes.ts';
+import type { Pin } from '../core/document/pins.ts';
 import { recordMap, type Stamp } from '../core/document/record.ts';
 import {
   addDraft,
@@ -104,7 +111,7 @@ async function fill(demo: DemoReview, rooms: DemoRooms, deps: SeedDeps): Promise
       };
       for (const shot of demo.shots) {
         shot.drafts.forEach((draft, number) => {
-          writeNotes(doc, { shot, draft, number }, stamp);
+          writeNotes(doc, { shot, draft, number }, stamp, deps);
         });
       }
     }),
@@ -124,10 +131,22 @@ function writeNotes(
   doc: Room['doc'],
   { shot, draft, number }: { shot: DemoShot; draft: DemoDraft; number: number },
   stamp: (key: string, by: string) => void,
+  { assess, log }: SeedDeps,
 ): void {
+  const { scene } = draft;
+  const readingAt = (pin: Pin): NoteReading | null => {
+    try {
+      return noteReading(pin, scene, assess(scene));
+    } catch (cause) {
+      log.problem('A draft of the demo could not be weighed.', cause);
+      return null;
+    }
+  };
   draft.notes?.forEach(({ by, replies, ...note }, index) => {
     const id = `${draftId(shot, number)}-note-${index + 1}`;
-    addNote(doc, { id, shot: shotId(shot), draft: draftId(shot, number), ...note }, SERVER_ORIGIN);
+    const reading = readingAt(note.pin);
+    const at = { id, shot: shotId(shot), draft: draftId(shot, number) };
+    addNote(doc, { ...at, ...note, reading }, SERVER_ORIGIN);
     stamp(id, by);
     replies.forEach((reply, turn) => {
       const answer = `${id}-reply-${turn + 1}`;

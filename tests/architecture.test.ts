@@ -50,6 +50,7 @@ const CORE_ARROWS: Record<string, readonly string[]> = {
   scene: ['geometry', 'body', 'pose'],
   contact: ['geometry', 'body', 'pose', 'scene'],
   balance: ['geometry', 'body', 'pose', 'scene', 'contact'],
+  compare: ['geometry', 'body', 'pose', 'scene', 'contact', 'balance'],
   motion: ['geometry', 'body', 'pose', 'scene', 'contact', 'balance'],
   formats: ['geometry', 'body', 'pose', 'scene', 'contact', 'balance', 'motion'],
   drawing: ['geometry', 'body', 'pose', 'scene', 'contact', 'balance', 'motion'],

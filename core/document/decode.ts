@@ -1,4 +1,4 @@
-import type { Quat, Vec3 } from '../geometry/types.ts';
+import type { Quat, Vec2, Vec3 } from '../geometry/types.ts';
 
 /**
  * Readers of foreign values: a peer with newer or broken code may have written anything, so each
@@ -14,6 +14,8 @@ function tuple(value: unknown, length: number): number[] | null {
   if (!Array.isArray(value) || value.length !== length) return null;
   return value.every((entry) => asNumber(entry) !== null) ? (value as number[]) : null;
 }
+
+export const asVec2 = (value: unknown): Vec2 | null => tuple(value, 2) as Vec2 | null;
 
 export const asVec3 = (value: unknown): Vec3 | null => tuple(value, 3) as Vec3 | null;
 

@@ -1,32 +1,53 @@
 export { sceneWithClip } from './clip-scene.ts';
 export { type Decision, putDecision, readDecisions } from './decisions.ts';
-export { asNumber, asOneOf, asQuat, asRecord, asText, asVec3 } from './decode.ts';
+export { asNumber, asOneOf, asQuat, asRecord, asText, asVec2, asVec3 } from './decode.ts';
 export {
+  EVERY_NOTE,
+  findNotes,
+  isFor,
+  isStanding,
+  mentionsIn,
+  type NoteQuery,
+  speaksOf,
+  type TextPart,
+  textParts,
+} from './find-notes.ts';
+export {
+  type Attachment,
   addNote,
   addReply,
+  askPerson,
+  MAX_WORDS,
+  type NewNote,
   NOTE_STATES,
   NOTE_WEIGHTS,
   type Note,
+  type NoteReading,
   type NoteState,
   type NoteWeight,
   noteMaps,
-  type Pin,
+  noteReading,
   type Reply,
   readNotes,
+  readState,
   removeNote,
+  SHARED_NOTE_FIELDS,
   setNoteState,
   stateStampKey,
 } from './notes.ts';
 export { nameOf, patchWord, pinLabel, segmentWord } from './pin-words.ts';
+export { type Pin, pinnedGroup, pinnedThings, readPin, SIDES, type Side } from './pins.ts';
 export { type Cursor, type Drag, type Presence, readPresence } from './presence.ts';
 export {
   type Person,
   type Recorded,
   readHistory,
   readPeople,
+  readSeals,
   readStamp,
   readStamps,
   recordMap,
+  type SealRecord,
   type Stamp,
   toRecorded,
 } from './record.ts';
@@ -81,6 +102,7 @@ export {
   type Shot,
   type ShotState,
   setDraftTitle,
+  setDraftWords,
   setEntries,
   setReviewTitle,
   type Thing,

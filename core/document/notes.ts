@@ -1,7 +1,9 @@
 import type * as Y from 'yjs';
-import { SEGMENTS, type SegmentName } from '../body/types.ts';
+import { type BalanceReport, VERDICTS, type Verdict } from '../balance/types.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import type { Scene } from '../scene/types.ts';
 import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
+import { type Pin, pinnedGroup, readPin } from './pins.ts';
 import { dropRow, putRow, type Row, readRows, SEPARATOR } from './table.ts';
 
 /**
@@ -10,22 +12,39 @@ import { dropRow, putRow, type Row, readRows, SEPARATOR } from './table.ts';
  * knowledge of the person, so that no client can claim to be someone else.
  * Root names: `notes`, `replies`.
  */
-export const NOTE_STATES = ['open', 'answered', 'settled'] as const;
+export const NOTE_STATES = ['open', 'answered', 'settled', 'parked', 'kept'] as const;
 export type NoteState = (typeof NOTE_STATES)[number];
 
 export const NOTE_WEIGHTS = ['must', 'should', 'could'] as const;
 export type NoteWeight = (typeof NOTE_WEIGHTS)[number];
 
-/** What a note is about. Pins on a thing follow the thing; `point` stays where it was put. */
-export type Pin =
-  | { readonly kind: 'shot' }
-  | { readonly kind: 'joint'; readonly figure: string; readonly segment: SegmentName }
-  | { readonly kind: 'load'; readonly load: string }
-  /** The plumb line of a figure. */
-  | { readonly kind: 'plumb'; readonly figure: string }
-  /** A contact by its id in the report, `figure/patch`. */
-  | { readonly kind: 'contact'; readonly contact: string }
-  | { readonly kind: 'point'; readonly point: Vec3 };
+/** How what a note is about balanced when the note was written. */
+export interface NoteReading {
+  readonly verdict: Verdict;
+  /** Metres, positive inside; null where there is no edge to measure to. */
+  readonly margin: number | null;
+  /** Metres; null where nothing has a mass. */
+  readonly centre: Vec3 | null;
+}
+
+/** The reading that a note on a pin keeps; null where there is nothing to weigh. */
+export function noteReading(pin: Pin, scene: Scene, report: BalanceReport): NoteReading | null {
+  const group = pinnedGroup(pin, scene, report);
+  if (group === undefined) return null;
+  const { verdict, margin, centre } = group;
+  return { verdict, margin: margin?.distance ?? null, centre };
+}
+
+/** What is handed over with a note. */
+export type Attachment =
+  | { readonly kind: 'draft'; readonly draft: string }
+  /** A way back: its words and the entries of the draft that it sets. */
+  | {
+      readonly kind: 'way';
+      readonly draft: string;
+      readonly words: string;
+      readonly entries: Readonly<Record<string, unknown>>;
+    };
 
 export interface Note {
   readonly id: string;
@@ -36,15 +55,33 @@ export interface Note {
   readonly frame: number | null;
   readonly text: string;
   readonly state: NoteState;
+  /** Why the pose stays as it is, in a note that is kept on purpose; empty in every other state. */
+  readonly reason: string;
   readonly weight: NoteWeight;
+  /** Null in a note from before readings were kept. */
+  readonly reading: NoteReading | null;
+  readonly attached: Attachment | null;
+  /** Person who is asked to see to it; null: nobody by name. */
+  readonly asked: string | null;
+  /** People whom its text speaks to. */
+  readonly mentions: readonly string[];
   readonly replies: readonly Reply[];
 }
+
+/** What a note is made from; what is left out is as in a note that says nothing of it. */
+export type NewNote = Pick<Note, 'id' | 'shot' | 'draft' | 'pin' | 'frame' | 'text' | 'weight'> &
+  Partial<Pick<Note, 'state' | 'reading' | 'attached' | 'asked' | 'mentions'>>;
 
 export interface Reply {
   readonly id: string;
   readonly note: string;
   readonly text: string;
+  /** People whom its text speaks to. */
+  readonly mentions: readonly string[];
 }
+
+/** A reply's text is at most this long, and so is a note's, characters. */
+export const MAX_WORDS = 4000;
 
 const notesMap = (doc: Y.Doc): Y.Map<unknown> => doc.getMap<unknown>('notes');
 const repliesMap = (doc: Y.Doc): Y.Map<unknown> => doc.getMap<unknown>('replies');
@@ -55,27 +92,47 @@ export const noteMaps = (doc: Y.Doc): readonly Y.Map<unknown>[] => [notesMap(doc
 /** Key under which the server stamps the last change of a note's state. */
 export const stateStampKey = (note: string): string => `${note}${SEPARATOR}state`;
 
-function readPin(value: unknown): Pin {
-  const pin = asRecord(value);
-  const figure = asText(pin?.figure);
-  const segment = asOneOf(pin?.segment, SEGMENTS);
-  const load = asText(pin?.load);
-  const contact = asText(pin?.contact);
-  const point = asVec3(pin?.point);
-  if (pin?.kind === 'joint' && figure && segment) return { kind: 'joint', figure, segment };
-  if (pin?.kind === 'load' && load) return { kind: 'load', load };
-  if (pin?.kind === 'plumb' && figure) return { kind: 'plumb', figure };
-  if (pin?.kind === 'contact' && contact) return { kind: 'contact', contact };
-  if (pin?.kind === 'point' && point) return { kind: 'point', point };
-  return { kind: 'shot' };
+/** The fields of a note that everybody who writes notes may set; all others are its author's. */
+export const SHARED_NOTE_FIELDS: readonly string[] = ['state', 'asked'];
+
+/**
+ * Reads a state as it was stored: a word, or for `kept` the word with its reason. A note cannot be
+ * kept on purpose without saying why, so without a reason it stands open.
+ */
+export function readState(value: unknown): Pick<Note, 'state' | 'reason'> | null {
+  const kept = asText(asRecord(value)?.kept)?.trim();
+  if (kept) return { state: 'kept', reason: kept };
+  const state = asOneOf(value, NOTE_STATES);
+  return state === null || state === 'kept' ? null : { state, reason: '' };
 }
+
+function readReading(value: unknown): NoteReading | null {
+  const fields = asRecord(value);
+  const verdict = asOneOf(fields?.verdict, VERDICTS);
+  if (fields === null || verdict === null) return null;
+  return { verdict, margin: asNumber(fields.margin), centre: asVec3(fields.centre) };
+}
+
+function readAttached(value: unknown): Attachment | null {
+  const fields = asRecord(value);
+  const draft = asText(fields?.draft);
+  if (fields === null || !draft) return null;
+  if (fields.kind === 'draft') return { kind: 'draft', draft };
+  const entries = asRecord(fields.entries);
+  if (fields.kind !== 'way' || entries === null) return null;
+  return { kind: 'way', draft, words: asText(fields.words) ?? '', entries };
+}
+
+const readMentions = (value: unknown): readonly string[] =>
+  Array.isArray(value) ? value.filter((person) => asText(person) !== null) : [];
 
 /** All notes, unordered (the stamps in `record` give the times); `shot` narrows to one shot. */
 export function readNotes(doc: Y.Doc, shot?: string): Note[] {
   const replies = new Map<string, Reply[]>();
   for (const { id, fields } of readRows(repliesMap(doc)).values()) {
     const note = asText(fields.get('note')) ?? '';
-    const reply = { id, note, text: asText(fields.get('text')) ?? '' };
+    const text = asText(fields.get('text')) ?? '';
+    const reply = { id, note, text, mentions: readMentions(fields.get('mentions')) };
     replies.set(note, [...(replies.get(note) ?? []), reply]);
   }
   return [...readRows(notesMap(doc)).values()]
@@ -91,24 +148,60 @@ function toNote({ id, fields }: Row, replies: readonly Reply[]): Note {
     pin: readPin(fields.get('pin')),
     frame: asNumber(fields.get('frame')),
     text: asText(fields.get('text')) ?? '',
-    state: asOneOf(fields.get('state'), NOTE_STATES) ?? 'open',
+    ...(readState(fields.get('state')) ?? { state: 'open', reason: '' }),
     weight: asOneOf(fields.get('weight'), NOTE_WEIGHTS) ?? 'should',
+    reading: readReading(fields.get('reading')),
+    attached: readAttached(fields.get('attached')),
+    asked: asText(fields.get('asked')),
+    mentions: readMentions(fields.get('mentions')),
     replies,
   };
 }
 
-export function addNote(doc: Y.Doc, note: Omit<Note, 'replies'>, origin: unknown): void {
-  const { id, ...fields } = note;
+export function addNote(doc: Y.Doc, note: NewNote, origin: unknown): void {
+  const { id, state = 'open', reading, attached, asked, mentions = [], ...rest } = note;
+  const fields = {
+    ...rest,
+    state,
+    reading: reading ?? undefined,
+    attached: attached ?? undefined,
+    asked: asked ?? undefined,
+    mentions: mentions.length > 0 ? mentions : undefined,
+  };
   doc.transact(() => putRow(notesMap(doc), id, fields), origin);
 }
 
-export function addReply(doc: Y.Doc, reply: Reply, origin: unknown): void {
-  const { id, ...fields } = reply;
+export function addReply(
+  doc: Y.Doc,
+  { id, note, text, mentions = [] }: Omit<Reply, 'mentions'> & Partial<Pick<Reply, 'mentions'>>,
+  origin: unknown,
+): void {
+  const fields = { note, text, mentions: mentions.length > 0 ? mentions : undefined };
   doc.transact(() => putRow(repliesMap(doc), id, fields), origin);
 }
 
-export function setNoteState(doc: Y.Doc, note: string, state: NoteState, origin: unknown): void {
-  doc.transact(() => notesMap(doc).set(stateStampKey(note), state), origin);
+/** Sets a note's state. Throws a RangeError when it is to be kept on purpose without a reason. */
+export function setNoteState(
+  doc: Y.Doc,
+  note: string,
+  state: NoteState,
+  origin: unknown,
+  reason = '',
+): void {
+  if (state === 'kept' && reason.trim() === '') {
+    throw new RangeError('a note that is kept on purpose says why');
+  }
+  const value = state === 'kept' ? { kept: reason.trim() } : state;
+  doc.transact(() => notesMap(doc).set(stateStampKey(note), value), origin);
+}
+
+/** Asks a person to see to a note; null asks nobody by name. */
+export function askPerson(doc: Y.Doc, note: string, person: string | null, origin: unknown): void {
+  const key = `${note}${SEPARATOR}asked`;
+  doc.transact(() => {
+    if (person === null) notesMap(doc).delete(key);
+    else notesMap(doc).set(key, person);
+  }, origin);
 }
 
 /**

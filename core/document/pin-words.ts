@@ -1,6 +1,6 @@
 import type { PatchName, SegmentName } from '../body/types.ts';
-import type { Scene } from '../scene/types.ts';
-import type { Pin } from './notes.ts';
+import type { GripEnd, Scene } from '../scene/types.ts';
+import type { Pin } from './pins.ts';
 
 /** What a person calls the parts of a figure and what a note is pinned to. */
 
@@ -58,8 +58,18 @@ export function pinLabel(scene: Scene, pin: Pin): string {
       return 'the whole shot';
     case 'joint':
       return `${segmentWord(pin.segment)} of ${nameOf(scene, pin.figure)}`;
+    case 'segment':
+      return `${segmentWord(pin.segment)} of ${nameOf(scene, pin.figure)}, the whole part`;
     case 'load':
       return nameOf(scene, pin.load);
+    case 'grip':
+      return gripLabel(scene, pin.grip);
+    case 'edge':
+      return `${pin.side} edge of the support of ${nameOf(scene, pin.figure)}`;
+    case 'reference':
+      return 'a point of the reference';
+    case 'frames':
+      return pin.from === pin.to ? `frame ${pin.from}` : `frames ${pin.from} to ${pin.to}`;
     case 'plumb':
       return `plumb line of ${nameOf(scene, pin.figure)}`;
     case 'contact': {
@@ -69,4 +79,14 @@ export function pinLabel(scene: Scene, pin: Pin): string {
     case 'point':
       return 'a point of the drawing';
   }
+}
+
+function gripLabel(scene: Scene, id: string): string {
+  const grip = scene.grips.find((known) => known.id === id);
+  if (grip === undefined) return 'a grip';
+  const end = (at: GripEnd): string =>
+    at.kind === 'load'
+      ? nameOf(scene, at.load)
+      : `${segmentWord(at.segment)} of ${nameOf(scene, at.figure)}`;
+  return `grip: ${end(grip.a)} on ${end(grip.b)}`;
 }

@@ -8,7 +8,8 @@ import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
  * The `record` document of a review: what only the server knows. Everyone reads it, no client may
  * write it. Root names: `people` (person id -> name, ink, role), `stamps` (id of a note or reply, or
  * `note/state` -> who and when), `history` (draft id -> the reading when the draft last settled),
- * `decisions` (decisions.ts), `visits` (visits.ts).
+ * `seals` (draft id -> who sealed it and when, with its reading), `decisions` (decisions.ts), `visits`
+ * (visits.ts).
  */
 export interface Person {
   readonly id: string;
@@ -40,7 +41,7 @@ export interface Recorded {
   readonly at: string;
 }
 
-export type RecordRoot = 'people' | 'stamps' | 'history' | 'decisions' | 'visits';
+export type RecordRoot = 'people' | 'stamps' | 'history' | 'decisions' | 'visits' | 'seals';
 
 export const recordMap = (doc: Y.Doc, name: RecordRoot): Y.Map<unknown> =>
   doc.getMap<unknown>(name);
@@ -97,3 +98,16 @@ export function toRecorded(value: unknown): Recorded | null {
 
 export const readHistory = (doc: Y.Doc): Map<string, Recorded> =>
   readAll(recordMap(doc, 'history'), (_, value) => toRecorded(value));
+
+/** Who sealed a draft, and what it read then; it stays when the seal is taken away. */
+export interface SealRecord extends Recorded {
+  /** Person id. */
+  readonly by: string;
+}
+
+export const readSeals = (doc: Y.Doc): Map<string, SealRecord> =>
+  readAll(recordMap(doc, 'seals'), (_, value) => {
+    const reading = toRecorded(value);
+    const by = asText(asRecord(value)?.by);
+    return reading === null || by === null ? null : { ...reading, by };
+  });

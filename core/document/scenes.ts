@@ -71,6 +71,8 @@ export interface Draft {
   readonly from: string | null;
   /** What changed, in a few words. */
   readonly title: string;
+  /** What it tries and why, as long as it needs to be. */
+  readonly words: string;
   readonly clip: ClipLink | null;
   /** Nobody may change it until a lead unseals it (seals.ts). */
   readonly sealed: boolean;
@@ -136,7 +138,7 @@ export function readDrafts(doc: Y.Doc, shot?: string): Draft[] {
 export function readDraft(doc: Y.Doc, id: string): Draft | null {
   const drafts = root(doc, 'drafts');
   if (!drafts.has(id)) return null;
-  const fields = ['shot', 'number', 'from', 'title', 'clip', SEALED_FIELD].map(
+  const fields = ['shot', 'number', 'from', 'title', 'words', 'clip', SEALED_FIELD].map(
     (field) => [field, drafts.get(id + SEPARATOR + field)] as const,
   );
   return toDraft({ id, fields: new Map(fields) });
@@ -150,6 +152,7 @@ function toDraft({ id, fields }: Row): Draft {
     number: asNumber(fields.get('number')) ?? 1,
     from: asText(fields.get('from')),
     title: asText(fields.get('title')) ?? '',
+    words: asText(fields.get('words')) ?? '',
     sealed: fields.get(SEALED_FIELD) === true,
     clip:
       clip === null
@@ -222,7 +225,10 @@ export function orderBetween(before: string | null, after: string | null): strin
 /** Adds a draft with a scene. Returns its number. */
 export function addDraft(
   doc: Y.Doc,
-  draft: Omit<Draft, 'number' | 'clip' | 'sealed'> & { clip?: ClipLink | null },
+  draft: Omit<Draft, 'number' | 'words' | 'clip' | 'sealed'> & {
+    words?: string;
+    clip?: ClipLink | null;
+  },
   scene: Scene,
   origin: unknown,
 ): number {
@@ -240,15 +246,24 @@ export function setDraftTitle(doc: Y.Doc, draft: string, title: string, origin: 
   doc.transact(() => root(doc, 'drafts').set(`${draft}${SEPARATOR}title`, title), origin);
 }
 
-/** Copies a draft, its clip and its scene into a new one of `shot` (default: the same shot). */
+/** Sets what a draft tries and why. */
+export function setDraftWords(doc: Y.Doc, draft: string, words: string, origin: unknown): void {
+  doc.transact(() => root(doc, 'drafts').set(`${draft}${SEPARATOR}words`, words), origin);
+}
+
+/**
+ * Copies a draft, its clip and its scene into a new one of `shot` (default: the same shot). `beside`:
+ * the copy came from what its source came from, instead of from its source.
+ */
 export function copyDraft(
   doc: Y.Doc,
   source: Draft,
-  target: { id: string; shot?: string; title: string },
+  target: { id: string; shot?: string; title: string; beside?: boolean },
   origin: unknown,
 ): number {
   const shot = target.shot ?? source.shot;
-  const from = shot === source.shot ? source.id : null;
+  const own = target.beside === true ? source.from : source.id;
+  const from = shot === source.shot ? own : null;
   const link = { id: target.id, shot, from, title: target.title, clip: source.clip };
   return addDraft(doc, link, readScene(doc, source.id), origin);
 }

@@ -59,20 +59,44 @@ export function drawScene(scene: Scene, report: BalanceReport, options: DrawOpti
     ...(options.ground === undefined ? {} : { ground: options.ground }),
   });
   const page = [0, 0, width, height] as const;
-  // Room for the support bar under the ground, and for numbers beside a plan.
-  const room = plan ? 30 : 12;
-  const project = scaledTo(view, extent, [
-    room,
-    room,
-    width - room,
-    height - room - (plan ? 0 : 12),
-  ]);
+  const project = projectionOf({ ...options, extent });
   if (plan) drawPlan(sheet, placed, project, page, labelSize);
   else {
     const style = { labelSize, labels: true, bar: true, plumbTo: () => null };
     drawElevation(sheet, placed, project, page, style);
   }
   return sheet.finish();
+}
+
+/** Page room that `drawScene` keeps free round its extent, CSS pixels. */
+export function roomOf(view: ViewName): { readonly sides: number; readonly below: number } {
+  // For the support bar under the ground, and for numbers beside a plan.
+  return view === 'plan' ? { sides: 30, below: 30 } : { sides: 12, below: 24 };
+}
+
+/** Where `drawScene` puts the world, for what is to be drawn over it. */
+export function projectionOf({
+  view,
+  under,
+  width,
+  height,
+  extent,
+}: Pick<DrawOptions, 'view' | 'under' | 'width' | 'height'> & {
+  readonly extent: Extent;
+}): Projection {
+  const { sides, below } = roomOf(view);
+  return scaledTo(viewOf(view, under), extent, [sides, sides, width - sides, height - below]);
+}
+
+/** What must be seen of a scene in a view, metres along and up the page. */
+export function sceneExtent(
+  scene: Scene,
+  report: BalanceReport,
+  { view, under }: Pick<DrawOptions, 'view' | 'under'>,
+): Extent {
+  const placed = placeScene(scene, report);
+  const seen = viewOf(view, under);
+  return view === 'plan' ? planExtent(placed, seen) : elevationExtent(placed, seen);
 }
 
 /** The largest scale at which `extent` fits into a box, in its middle. */

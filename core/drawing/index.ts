@@ -1,6 +1,13 @@
 export { type BadgeGlyph, badgeGlyph, type GlyphPath } from './badge.ts';
 export { type CardOptions, drawCard, tellingView } from './card.ts';
-export { type DrawOptions, drawScene, spokenReport } from './draw-scene.ts';
+export {
+  type DrawOptions,
+  drawScene,
+  projectionOf,
+  roomOf,
+  sceneExtent,
+  spokenReport,
+} from './draw-scene.ts';
 export { colourOf, type Ink, type Theme, verdictInk } from './ink.ts';
 export {
   centimetres,
@@ -14,4 +21,4 @@ export {
 } from './reading-words.ts';
 export { marginText } from './readings.ts';
 export { drawStrip, type StripFrame, type StripOptions, stripOf } from './strip.ts';
-export type { Extent, ViewName } from './view.ts';
+export type { Extent, PagePoint, Projection, ViewName } from './view.ts';

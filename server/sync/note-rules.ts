@@ -1,4 +1,5 @@
 import type * as Y from 'yjs';
+import { readState, SHARED_NOTE_FIELDS } from '../../core/document/notes.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import type { Role } from '../../core/protocol/index.ts';
 import type { Touch } from './touched.ts';
@@ -39,8 +40,8 @@ export interface NoteContext {
 
 /**
  * Why changes of the `notes` document cannot be taken; null if they can. A note and a reply are their
- * author's; everybody who may write notes may set a note's state; a lead may remove notes and replies
- * whole, and undo that.
+ * author's; everybody who may write notes may set a note's state and who is asked; a lead may remove
+ * notes and replies whole, and undo that.
  */
 export function refusesNotes(touches: readonly Touch[], context: NoteContext): string | null {
   const { doc, person, role, ownerOf, removed } = context;
@@ -52,7 +53,12 @@ export function refusesNotes(touches: readonly Touch[], context: NoteContext): s
     const { root, key, kind } = touch;
     if (root !== 'notes' && root !== 'replies') return 'there is no such part of the notes';
     const [row = '', field] = key.split(SEPARATOR);
-    if (root === 'notes' && field === 'state') continue;
+    if (root === 'notes' && SHARED_NOTE_FIELDS.includes(field ?? '')) {
+      if (kind === 'set' && field === 'state' && readState(touch.value) === null) {
+        return 'a note that is kept on purpose says why';
+      }
+      continue;
+    }
     const owner = ownerOf(row);
     if (owner === null || owner === person) continue;
     if (role === 'lead') {

@@ -9,6 +9,7 @@ import {
   toRecorded,
 } from '../../core/document/record.ts';
 import { draftEntries } from '../../core/document/scenes.ts';
+import { SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
@@ -106,6 +107,7 @@ export class Recorder {
   }
 
   #watchDrafts(room: Room, record: Room): void {
+    this.#recordSeals(room, record);
     room.whenFailed(() => {
       for (const settling of [...this.#settling.values()]) {
         if (settling.room === room) settling.settle();
@@ -118,6 +120,22 @@ export class Recorder {
         if (root.startsWith(DRAFT_ROOT)) {
           this.#startSettling(room, record, root.slice(DRAFT_ROOT.length), doc);
         }
+      }
+    });
+  }
+
+  /** Who sealed a draft and when, with its reading, in the same commit as the seal itself. */
+  #recordSeals(scenes: Room, record: Room): void {
+    scenes.doc.getMap('drafts').observe(({ changes, target }, { origin }) => {
+      if (!(origin instanceof Connection)) return;
+      for (const key of changes.keys.keys()) {
+        const [draft = '', field] = key.split(SEPARATOR);
+        if (field !== SEALED_FIELD || target.get(key) !== true) continue;
+        const weigh = () => this.#weigh(scenes.doc, record.key.review, draft);
+        const reading = readingOf(weigh, this.#clock, this.#log);
+        record.write((doc) =>
+          recordMap(doc, 'seals').set(draft, { ...reading, by: origin.person }),
+        );
       }
     });
   }

@@ -5,7 +5,7 @@ import {
   addDraft,
   addNote,
   draftEntries,
-  type Note,
+  type NewNote,
   sealDraft,
   setEntries,
 } from '../../core/document/index.ts';
@@ -36,7 +36,7 @@ import { within } from '../helpers/waiting.ts';
 
 const USER = { source: 'user' } as const;
 const SEED = 606;
-const NOTE: Omit<Note, 'replies'> = {
+const NOTE: NewNote = {
   id: 'n1',
   shot: 's',
   draft: 'd',

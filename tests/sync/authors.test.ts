@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import {
   addNote,
   addReply,
   draftEntries,
+  type NewNote,
   type Note,
   noteMaps,
   readNotes,
@@ -13,16 +13,15 @@ import {
   setEntries,
   setNoteState,
 } from '../../core/document/index.ts';
-import type { DocumentName, Role } from '../../core/protocol/index.ts';
-import { NOTHING_TO_BRING } from '../helpers/hostile.ts';
-import { startServer } from '../helpers/served.ts';
-import { docUntil, RawSocket, saved, stockClient, synced } from '../helpers/sync-client.ts';
+import { updateOf } from '../helpers/hostile.ts';
+import { copyOf, expectRefused, meet } from '../helpers/meeting.ts';
+import { docUntil, saved } from '../helpers/sync-client.ts';
 
 const USER = { source: 'user' } as const;
 const DRAFT = 'qy-010-1';
 const JOINT = 'figure/porter/joint.chest';
 
-const noteOf = (id: string): Omit<Note, 'replies'> => ({
+const noteOf = (id: string): NewNote => ({
   id,
   shot: 'qy-010',
   draft: DRAFT,
@@ -37,70 +36,6 @@ const turn = (doc: Y.Doc, angle: number): void =>
   setEntries(doc, DRAFT, { [JOINT]: [0, 0, angle, 1] }, USER);
 const turned = (doc: Y.Doc): unknown => draftEntries(doc, DRAFT).get(JOINT);
 const noteIn = (doc: Y.Doc): Note | undefined => readNotes(doc).find(({ id }) => id === 'n1');
-
-/** A copy of a document under a chosen client id; 0 draws one. */
-function copyOf(doc: Y.Doc, client = 0): Y.Doc {
-  const copy = new Y.Doc();
-  Y.applyUpdate(copy, Y.encodeStateAsUpdate(doc));
-  // Afterwards: Yjs draws another id when it meets its own in an update.
-  if (client !== 0) copy.clientID = client;
-  return copy;
-}
-
-/** What a change of a document sends. */
-function updateOf(doc: Y.Doc, change: (doc: Y.Doc) => void): Uint8Array {
-  const sent: Uint8Array[] = [];
-  const keep = (update: Uint8Array): number => sent.push(update);
-  doc.on('update', keep);
-  doc.transact(() => change(doc));
-  doc.off('update', keep);
-  const [update] = sent;
-  if (update === undefined) throw new Error('the change sends nothing');
-  return update;
-}
-
-/** A server with honest windows and hostile sockets; the windows are closed behind the test. */
-async function meet(
-  document: DocumentName,
-  run: (at: {
-    join: (role: Role) => Promise<string>;
-    window: (cookie: string, doc?: Y.Doc) => Promise<WebsocketProvider>;
-    socket: (cookie: string) => Promise<RawSocket>;
-  }) => Promise<void>,
-): Promise<void> {
-  const server = await startServer();
-  const windows: WebsocketProvider[] = [];
-  try {
-    await run({
-      join: (role) => server.joinAs(role),
-      window: async (cookie, doc) => {
-        const client = stockClient({ ...server, cookie, document }, doc);
-        windows.push(client);
-        await synced(client);
-        await saved(client, 100);
-        return client;
-      },
-      socket: (cookie) => new RawSocket({ ...server, cookie, document }).opened(),
-    });
-  } finally {
-    for (const client of windows) client.destroy();
-  }
-}
-
-/** Sends an update from a socket and expects that it is refused and changes nothing for a witness. */
-async function expectRefused(
-  socket: RawSocket,
-  update: Uint8Array,
-  reason: RegExp,
-  witness: Y.Doc,
-): Promise<void> {
-  const before = Y.encodeStateAsUpdate(witness);
-  socket.send(NOTHING_TO_BRING);
-  socket.sendUpdate(update);
-  expect((await socket.refusal()).text).toMatch(reason);
-  await socket.barrier(9);
-  expect(Y.encodeStateAsUpdate(witness)).toEqual(before);
-}
 
 describe('a hostile client', () => {
   it('cannot go on under a client id that somebody else wrote under', async () => {

@@ -4,7 +4,7 @@ import {
   addNote,
   addReply,
   draftEntries,
-  type Note,
+  type NewNote,
   noteMaps,
   readHistory,
   readStamps,
@@ -17,7 +17,7 @@ import { SETTLE_MS } from '../../server/sync/recorder.ts';
 import { recorderSetUp, settled, timeAt } from '../helpers/recorder-set-up.ts';
 
 const USER = { source: 'user' } as const;
-const NOTE: Omit<Note, 'replies'> = {
+const NOTE: NewNote = {
   id: 'n1',
   shot: 's',
   draft: 'd',

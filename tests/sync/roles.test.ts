@@ -3,7 +3,7 @@ import * as Y from 'yjs';
 import {
   addNote,
   draftEntries,
-  type Note,
+  type NewNote,
   readNotes,
   readShots,
   setEntries,
@@ -23,7 +23,7 @@ import { within } from '../helpers/waiting.ts';
 
 const USER = { source: 'user' } as const;
 
-const noteOf = (id: string): Omit<Note, 'replies'> => ({
+const noteOf = (id: string): NewNote => ({
   id,
   shot: 'qy-010',
   draft: 'qy-010-1',

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
-import { parseRoute, shotPath } from '../../web/app/route.ts';
+import { EVERY_NOTE } from '../../core/document/index.ts';
+import { notesPath, parseRoute, shotPath } from '../../web/app/route.ts';
 import {
   centimetres,
   centreText,
@@ -50,13 +51,20 @@ describe('readings in words', () => {
 
 describe('addresses', () => {
   it('come back as they were made', () => {
-    const path = shotPath('demo', 'shot/1 é', { draft: 'd 2', frame: 0 });
+    const path = shotPath('demo', 'shot/1 é', { draft: 'd 2', frame: 0, note: 'n#1' });
     expect(parseRoute(new URL(path, 'http://x.example'))).toEqual({
       page: 'shot',
       review: 'demo',
       shot: 'shot/1 é',
       draft: 'd 2',
       frame: 0,
+      note: 'n#1',
+    });
+    const query = { ...EVERY_NOTE, text: 'hips & heels', state: 'standing', to: 'ida' } as const;
+    expect(parseRoute(new URL(notesPath('demo', query), 'http://x.example'))).toEqual({
+      page: 'notes',
+      review: 'demo',
+      query,
     });
   });
 

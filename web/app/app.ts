@@ -6,6 +6,7 @@ import { ApiError, ReviewSession } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import './top-bar.ts';
 import '../board/board-page.ts';
+import '../notes/notes-page.ts';
 import './shot-page.ts';
 import { Faults } from './faults.ts';
 import { followLinks, parseRoute, ROUTE_EVENT, type Route } from './route.ts';
@@ -213,7 +214,7 @@ export class App extends LitElement {
     const { route } = this;
     return html`<div class="page ${route.page}">
       <a class="skip" href="#main" @click=${this.handleSkip}>Skip to the drawing</a>
-      <cl-top-bar .session=${session} .shot=${route.page === 'shot' ? route.shot : null}></cl-top-bar>
+      <cl-top-bar .session=${session} .shot=${route.page === 'shot' ? route.shot : null} .board=${route.page === 'board'}></cl-top-bar>
       <main id="main" tabindex="-1">
         ${
           route.page === 'shot'
@@ -222,8 +223,11 @@ export class App extends LitElement {
                 .shotId=${route.shot}
                 .draftId=${route.draft}
                 .frameNumber=${route.frame}
+                .noteId=${route.note}
               ></cl-shot-page>`
-            : html`<cl-board-page .session=${session}></cl-board-page>`
+            : route.page === 'notes'
+              ? html`<cl-notes-page .session=${session} .query=${route.query}></cl-notes-page>`
+              : html`<cl-board-page .session=${session}></cl-board-page>`
         }
       </main>
     </div>`;

@@ -23,6 +23,9 @@ export const shotPageStyles = css`
     display: flex;
     gap: 0.5rem;
   }
+  .draft {
+    min-width: 0;
+  }
   .draft select {
     max-width: min(24rem, 100%);
   }
@@ -64,11 +67,22 @@ export const shotPageStyles = css`
     display: block;
     height: 100%;
   }
-  cl-notes-panel {
+  cl-beside {
     border-left: 1px solid var(--rule);
-    padding: 0.8rem 1.25rem 2rem;
+    padding: 0 1.25rem 2rem;
     min-height: 0;
     overflow-y: auto;
+  }
+  .held {
+    display: flex;
+    flex-direction: column;
+    height: 100%;
+  }
+  .held p {
+    padding: 0.25rem 0.75rem 0;
+  }
+  .held > :last-child {
+    flex: 1;
   }
   .wait,
   .missing {
@@ -81,7 +95,7 @@ export const shotPageStyles = css`
   :host([big]) .bench {
     height: 78dvh;
   }
-  :host([big]) cl-notes-panel {
+  :host([big]) cl-beside {
     border-left: 0;
     border-top: 2px solid var(--ink);
     overflow-y: visible;
@@ -107,7 +121,7 @@ export const shotPageStyles = css`
     .bench {
       min-height: 34rem;
     }
-    cl-notes-panel {
+    cl-beside {
       border-left: 0;
       border-top: 2px solid var(--ink);
       overflow-y: visible;
@@ -122,7 +136,7 @@ export const shotPageStyles = css`
       margin-left: 0;
       flex-basis: 100%;
     }
-    cl-notes-panel {
+    cl-beside {
       padding-inline: 0.9rem;
     }
   }

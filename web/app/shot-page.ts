@@ -1,24 +1,27 @@
 import { html, LitElement, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
 import {
   boardMaps,
   type Draft,
+  type Pin,
   readDrafts,
   readNotes,
   readShots,
   SHOT_STATES,
   type Shot,
-  setDraftTitle,
+  speaksOf,
 } from '../../core/document/index.ts';
 import '../badge/badge.ts';
 import { pinLabel } from '../bench/words.ts';
-import { newDraft, setSealed, setShotState, statesFor, stateWord } from '../board/deeds.ts';
+import { setShotState, statesFor, stateWord } from '../board/deeds.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
-import '../notes/notes-panel.ts';
+import type { Held } from '../drafts/drafts-leaf.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
 import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
+import './beside.ts';
+import type { Beside, Leaf } from './beside.ts';
 import { boardPath, go, shotPath } from './route.ts';
 import { shotPageStyles } from './shot-page.styles.ts';
 
@@ -36,11 +39,15 @@ export class ShotPage extends LitElement {
   /** Frame number that the address asks for. */
   @property({ attribute: false }) frameNumber: number | null = null;
 
+  /** Note that the address opens. */
+  @property({ attribute: false }) noteId: string | null = null;
+
+  @query('cl-beside') private beside!: Beside | null;
   @state() private live: FollowedDraft | null = null;
   @state() private selection: SelectDetail = NOTHING_SELECTED;
   @state() private note: string | null = null;
   @state() private benchReady = false;
-  @state() private naming = false;
+  @state() private held: Held | null = null;
   /** Presentation size: the drawing takes the whole width, notes come below. */
   @property({ type: Boolean, reflect: true }) big = isBig();
   private wantedFrame: number | null = null;
@@ -60,7 +67,11 @@ export class ShotPage extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     // three.js comes with the bench; the board does without it.
-    void import('../bench/index.ts').then(() => {
+    void Promise.all([
+      import('../bench/index.ts'),
+      import('../drafts/lay-over.ts'),
+      import('../drafts/side-by-side.ts'),
+    ]).then(() => {
       this.benchReady = true;
     });
   }
@@ -75,6 +86,7 @@ export class ShotPage extends LitElement {
     if (changed.has('shotId')) {
       this.selection = NOTHING_SELECTED;
       this.note = null;
+      this.held = null;
     }
     const { draft } = this.current();
     this.followDraft(draft?.id ?? null);
@@ -82,6 +94,7 @@ export class ShotPage extends LitElement {
       this.wantedFrame = this.frameNumber;
       this.applyFrame();
     }
+    if (changed.has('noteId') && this.noteId !== null) this.openNote(this.noteId);
   }
 
   private current(): { shot: Shot | null; drafts: readonly Draft[]; draft: Draft | null } {
@@ -124,9 +137,24 @@ export class ShotPage extends LitElement {
     return this.live?.clip.kind === 'ready' ? this.live.frame + shot.frames[0] : null;
   }
 
+  /** Another thing was chosen for the note to come: the drawing shows it too. */
+  private select(pin: Pin): void {
+    this.selection =
+      pin.kind === 'shot' || this.live === null
+        ? NOTHING_SELECTED
+        : { pin, label: pinLabel(this.live.scene, pin) };
+  }
+
   private handleSelect(event: CustomEvent<SelectDetail>): void {
     this.selection = event.detail;
     this.note = null;
+  }
+
+  /** Opens the note of an address, or says that it is gone. */
+  private openNote(id: string): void {
+    const notes = readNotes(this.session.documents.notes, this.shotId);
+    if (notes.some((note) => note.id === id)) this.chooseNote(id);
+    else this.session.say('The note of this address is not there any more.');
   }
 
   private chooseNote(id: string): void {
@@ -134,7 +162,9 @@ export class ShotPage extends LitElement {
     if (!note) return;
     const { drafts, draft } = this.current();
     this.note = note.id;
-    if (note.draft !== draft?.id && drafts.some((other) => other.id === note.draft)) {
+    // A note that has come along to the draft that is shown is read there.
+    const elsewhere = draft === null || !speaksOf(note, draft, drafts);
+    if (elsewhere && drafts.some((other) => other.id === note.draft)) {
       go(shotPath(this.session.review, this.shotId, { draft: note.draft, frame: note.frame }));
       this.draftId = note.draft;
       this.followDraft(note.draft);
@@ -152,30 +182,14 @@ export class ShotPage extends LitElement {
     go(shotPath(this.session.review, this.shotId, { draft }));
   }
 
-  private handleNewDraft(shot: Shot, draft: Draft): void {
-    const id = newDraft(this.session, shot, draft.id);
-    if (id === null) return;
-    go(shotPath(this.session.review, shot.id, { draft: id }));
-    this.session.say(
-      `A new draft, from draft ${draft.number}. Draft ${draft.number} stays as it is.`,
-    );
-  }
-
-  private handleNaming(event: SubmitEvent, draft: Draft): void {
-    event.preventDefault();
-    const title = String(new FormData(event.currentTarget as HTMLFormElement).get('title')).trim();
-    if (title !== draft.title) {
-      this.session.edit('scenes', `named draft ${draft.number}`, (doc, origin) =>
-        setDraftTitle(doc, draft.id, title, origin),
-      );
-    }
-    this.naming = false;
-  }
-
   private handleState(event: Event, shot: Shot): void {
     const { value } = event.currentTarget as HTMLSelectElement;
     const next = SHOT_STATES.find((known) => known === value);
-    if (next) setShotState(this.session, shot, next, this.live?.draft ?? null);
+    if (!next) return;
+    const retake = setShotState(this.session, shot, next, this.live?.draft ?? null);
+    if (retake === null) return;
+    this.session.say('A new draft for the retake. Notes that still stand have come along.');
+    go(shotPath(this.session.review, shot.id, { draft: retake }));
   }
 
   /** On a small screen the parts lie below each other. */
@@ -183,8 +197,12 @@ export class ShotPage extends LitElement {
     this.renderRoot.querySelector(part)?.scrollIntoView({ block: 'start' });
   }
 
-  private renderDrafts(shot: Shot, drafts: readonly Draft[], draft: Draft) {
-    const writes = this.session.mayWrite('scenes');
+  private goToLeaf(leaf: Leaf): void {
+    if (this.beside !== null) this.beside.leaf = leaf;
+    this.goTo('cl-beside');
+  }
+
+  private renderDrafts(drafts: readonly Draft[], draft: Draft) {
     const numbers = new Map(drafts.map(({ id, number }) => [id, number] as const));
     const name = ({ number, title, from }: Draft): string => {
       const origin = from === null ? undefined : numbers.get(from);
@@ -200,35 +218,6 @@ export class ShotPage extends LitElement {
           )}
         </select>
       </label>
-      ${
-        !writes
-          ? nothing
-          : this.naming
-            ? html`<form @submit=${(event: SubmitEvent) => this.handleNaming(event, draft)}>
-                <label>
-                  <span class="hidden-text">What changed in this draft</span>
-                  <input name="title" .value=${draft.title} maxlength="120" placeholder="what changed" />
-                </label>
-                <button type="submit">Name it</button>
-              </form>`
-            : html`
-                ${
-                  draft.sealed
-                    ? html`<span>sealed</span>`
-                    : html`<button
-                        @click=${() => {
-                          this.naming = true;
-                        }}
-                      >Name this draft</button>`
-                }
-                ${
-                  this.session.me.role === 'lead' && draft.sealed
-                    ? html`<button @click=${() => setSealed(this.session, draft, false)}>Unseal</button>`
-                    : nothing
-                }
-                <button @click=${() => this.handleNewDraft(shot, draft)}>New draft from this</button>
-              `
-      }
     `;
   }
 
@@ -242,7 +231,7 @@ export class ShotPage extends LitElement {
         : nothing;
     return html`<header>
       <h1>${shot.code} <span class="title">${shot.title}</span></h1>
-      ${draft === null ? nothing : this.renderDrafts(shot, drafts, draft)}
+      ${draft === null ? nothing : this.renderDrafts(drafts, draft)}
       ${
         session.mayWrite('scenes')
           ? html`<label class="state">
@@ -297,6 +286,24 @@ export class ShotPage extends LitElement {
     `;
   }
 
+  private renderHeld({ first, second, how }: Held) {
+    const frame = this.live?.frame ?? 0;
+    return html`<div class="held">
+      <p>
+        <button
+          @click=${() => {
+            this.held = null;
+          }}
+        >Back to the bench</button>
+      </p>
+      ${
+        how === 'over'
+          ? html`<cl-lay-over .session=${this.session} .first=${first} .second=${second} .frame=${frame}></cl-lay-over>`
+          : html`<cl-side-by-side .session=${this.session} .first=${first} .second=${second} .frame=${frame}></cl-side-by-side>`
+      }
+    </div>`;
+  }
+
   protected override render() {
     const { shot, drafts, draft } = this.current();
     const { live, session } = this;
@@ -311,10 +318,12 @@ export class ShotPage extends LitElement {
       <div class="work">
         <div class="bench">
           ${
-            live !== null && this.benchReady
-              ? keyed(
-                  live.draft,
-                  html`<cl-bench
+            this.held !== null && this.benchReady
+              ? this.renderHeld(this.held)
+              : live !== null && this.benchReady
+                ? keyed(
+                    live.draft,
+                    html`<cl-bench
                     .session=${session}
                     .live=${live}
                     .selection=${this.selection.pin}
@@ -322,24 +331,30 @@ export class ShotPage extends LitElement {
                     @cl-select=${this.handleSelect}
                     @cl-note=${(event: CustomEvent<{ note: string }>) => this.chooseNote(event.detail.note)}
                   ></cl-bench>`,
-                )
-              : html`<p class="pencil wait">Setting the bench up\u2026</p>`
+                  )
+                : html`<p class="pencil wait">Setting the bench up\u2026</p>`
           }
         </div>
-        <cl-notes-panel
+        <cl-beside
           .session=${session}
-          .shot=${shot.id}
+          .shot=${shot}
+          .drafts=${drafts}
           .draft=${draft?.id ?? ''}
+          .live=${live}
           .frame=${this.shownFrame(shot)}
-          .scene=${live?.scene ?? null}
           .selection=${this.selection}
           .chosen=${this.note}
           @cl-choose-note=${(event: CustomEvent<string>) => this.chooseNote(event.detail)}
-        ></cl-notes-panel>
+          @cl-about=${({ detail }: CustomEvent<Pin>) => this.select(detail)}
+          @cl-hold=${({ detail }: CustomEvent<Held>) => {
+            this.held = detail;
+          }}
+        ></cl-beside>
       </div>
       <nav class="parts" aria-label="Parts of this page">
         <button @click=${() => this.goTo('.bench')}>Drawing</button>
-        <button @click=${() => this.goTo('cl-notes-panel')}>Notes</button>
+        <button @click=${() => this.goToLeaf('notes')}>Notes</button>
+        <button @click=${() => this.goToLeaf('drafts')}>Drafts</button>
       </nav>
     `;
   }

@@ -1,14 +1,15 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { boardMaps, readShots, readTitle } from '../../core/document/index.ts';
+import { boardMaps, isFor, isStanding, readShots, readTitle } from '../../core/document/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
+import { NotesReader } from '../notes/notes-reader.ts';
 import type { Other, SavedState, Session } from '../session/index.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { isBig, isDark, onRoomChange, setBig, setRoom } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import './help-dialog.ts';
 import './people-dialog.ts';
-import { boardPath, shotPath } from './route.ts';
+import { boardPath, notesPath, shotPath } from './route.ts';
 import { topBarStyles } from './top-bar.styles.ts';
 
 const SAVED_WORDS: Readonly<Record<SavedState, string>> = {
@@ -29,9 +30,14 @@ export class TopBar extends LitElement {
   /** Shot on the bench, or null on the board. */
   @property({ attribute: false }) shot: string | null = null;
 
+  /** The board is shown; everywhere else the title leads back to it. */
+  @property({ type: Boolean }) board = true;
+
   @state() private menuOpen = false;
   @query('cl-help-dialog') private help!: HTMLElement & { show(): void };
   @query('cl-people-dialog') private people!: HTMLElement & { show(): void };
+
+  private readonly notes = new NotesReader(this, () => this.session);
 
   constructor() {
     super();
@@ -90,10 +96,23 @@ export class TopBar extends LitElement {
     </section>`;
   }
 
+  /** The way to all notes, and to those that wait for me. */
+  private renderNotes() {
+    const { review, me } = this.session;
+    const mine = this.notes.notes().filter((note) => isStanding(note) && isFor(note, me.id));
+    return html`<a href=${notesPath(review)}>All notes</a>
+      ${
+        mine.length === 0
+          ? nothing
+          : html`<a href=${notesPath(review, { to: me.id, state: 'standing' })}>${mine.length} for you</a>`
+      }`;
+  }
+
   private renderDeeds() {
     const { session } = this;
     const writes = session.mayWrite('scenes') || session.mayWrite('notes');
     return html`
+      ${this.renderNotes()}
       ${
         writes
           ? html`
@@ -119,7 +138,7 @@ export class TopBar extends LitElement {
       <header>
         <p class="title">
           ${
-            this.shot === null
+            this.shot === null && this.board
               ? 'Counterlean'
               : html`<a href=${boardPath(session.review)}>${readTitle(session.documents.scenes)}</a>`
           }

@@ -1,6 +1,14 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
-import { noteMaps, type Pin, readNotes, readShots, readStamps } from '../../core/document/index.ts';
+import {
+  noteMaps,
+  type Pin,
+  readDrafts,
+  readNotes,
+  readShots,
+  readStamps,
+  speaksOf,
+} from '../../core/document/index.ts';
 import { tellingView } from '../../core/drawing/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
@@ -138,16 +146,18 @@ export class Bench extends LitElement implements BenchProperties {
     return shots.find(({ id }) => id === this.live.shot)?.frames[0] ?? 1;
   }
 
-  /** The notes of this draft, numbered as they were written. */
+  /** The notes that speak of this draft, numbered as they were written. */
   private pinnedNotes(): PinnedNote[] {
     const { notes, record } = this.session.documents;
     const stamps = readStamps(record);
     // A note that the server has not stamped yet is the newest.
     const at = (id: string): string => stamps.get(id)?.at ?? '9999';
+    const drafts = readDrafts(this.session.documents.scenes, this.live.shot);
+    const shown = drafts.find(({ id }) => id === this.live.draft);
     return readNotes(notes, this.live.shot)
       .sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1))
       .map((note, i) => ({ note, number: i + 1, at: pinPoint(this.shown, note.pin) }))
-      .filter(({ note }) => note.draft === this.live.draft);
+      .filter(({ note }) => shown !== undefined && speaksOf(note, shown, drafts));
   }
 
   private pick(pin: Pin | null): void {
@@ -234,7 +244,7 @@ export class Bench extends LitElement implements BenchProperties {
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}></cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
-          .others=${others} .mayPose=${mayEdit} .fixed=${fixed}></cl-plan>
+          .selection=${this.selection} .others=${others} .mayPose=${mayEdit} .fixed=${fixed}></cl-plan>
       </div>
       ${this.renderClip(notes)}
       <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}

@@ -1,4 +1,5 @@
 import { html, nothing, type TemplateResult } from 'lit';
+import type { Pin } from '../../core/document/index.ts';
 import type { Other } from '../session/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
 import type { Eye } from './camera.ts';
@@ -40,6 +41,19 @@ export function noteFlags(
       >${number}</button>`;
     })}
   </div>`;
+}
+
+/** A cross where the selection is no part that is tinted: a point, an edge, a contact, a grip, a line. */
+export function selectionCross(
+  shown: Shown,
+  eye: Eye,
+  selection: Pin | null,
+): TemplateResult | typeof nothing {
+  const tinted = selection?.kind === 'joint' || selection?.kind === 'segment';
+  const at = selection === null || tinted ? null : pinPoint(shown, selection);
+  if (at === null) return nothing;
+  const { x, y } = eye.project(at);
+  return html`<div class="cross" style="left:${x}px;top:${y}px" aria-hidden="true"></div>`;
 }
 
 /** Other people's pointers with their names, and rings round what they selected, in their inks. */

@@ -212,7 +212,9 @@ export const elevationStyles = css`
     height: 10px;
     border-left: 1.5px solid var(--ink);
   }
-  .pins button.settled {
+  .pins button.settled,
+  .pins button.parked,
+  .pins button.kept {
     border-color: var(--pencil);
     color: var(--pencil);
     border-style: dashed;
@@ -220,6 +222,17 @@ export const elevationStyles = css`
   .pins button.chosen {
     background: var(--ink);
     color: var(--paper);
+  }
+  .cross {
+    position: absolute;
+    width: 19px;
+    height: 19px;
+    margin: -9.5px 0 0 -9.5px;
+    pointer-events: none;
+    z-index: 3;
+    background:
+      linear-gradient(var(--ink), var(--ink)) center / 19px 1.5px no-repeat,
+      linear-gradient(var(--ink), var(--ink)) center / 1.5px 19px no-repeat;
   }
   .person {
     position: absolute;

@@ -22,7 +22,7 @@ import {
   plumbLine,
   supportLines,
 } from './elevation-lines.ts';
-import { noteFlags, peopleMarks } from './elevation-marks.ts';
+import { noteFlags, peopleMarks, selectionCross } from './elevation-marks.ts';
 import { GESTURE_STEP, Gestures } from './gestures.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
@@ -129,7 +129,7 @@ export class Elevation extends LitElement {
     const tints = new Map<string, Color>();
     const plain = new Color(tokenColour('--figure'));
     const tint = (pin: Pin | null, colour: string): void => {
-      if (pin?.kind !== 'joint') return;
+      if (pin?.kind !== 'joint' && pin?.kind !== 'segment') return;
       tints.set(`${pin.figure}/${pin.segment}`, plain.clone().lerp(new Color(colour), TINT));
     };
     for (const { selection, ink } of this.others) {
@@ -358,7 +358,7 @@ export class Elevation extends LitElement {
           ${this.renderRing()}
         </svg>
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
-        ${peopleMarks(shown, eye, this.others)}
+        ${selectionCross(shown, eye, this.selection)} ${peopleMarks(shown, eye, this.others)}
       </div>
       <div class="line">${line === '' ? nothing : html`<p>${line}</p>`}</div>`;
   }

@@ -4,7 +4,7 @@ import type { Session } from '../session/index.ts';
 import type { Picked } from './drawing/model-view.ts';
 import type { Looking } from './looking.ts';
 import type { Point } from './posing.ts';
-import { pickedPin } from './selecting.ts';
+import { pickedPin, pointPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 
 /** Pixels that an arrow key moves the view. */
@@ -17,6 +17,7 @@ interface GestureHost extends ReactiveControllerHost, HTMLElement {
   readonly session: Session;
   readonly shown: Shown;
   readonly looking: Looking;
+  readonly selection: Pin | null;
   place(event: { readonly clientX: number; readonly clientY: number }): Point;
   pickAt(point: Point): Picked | null;
   select(pin: Pin | null): void;
@@ -83,7 +84,14 @@ export class Gestures implements ReactiveController {
   readonly up = (event: PointerEvent): void => {
     const pressed = this.#pointers.delete(event.pointerId);
     if (!pressed || this.#travel >= SLOP || event.type !== 'pointerup') return;
-    this.#host.select(pickedPin(this.#host.pickAt(this.#host.place(event))));
+    const at = this.#host.place(event);
+    const { selection, looking } = this.#host;
+    // Whoever is placing a point means the place and not the thing behind it; its depth stays.
+    this.#host.select(
+      selection?.kind === 'point'
+        ? pointPin(looking.eye.unproject(at.x, at.y, selection.point))
+        : pickedPin(this.#host.pickAt(at)),
+    );
   };
 
   readonly leave = (): void => {

@@ -1,6 +1,9 @@
-import type { Note, Pin } from '../../core/document/index.ts';
-import type { Vec3 } from '../../core/geometry/index.ts';
-import { mainGroup, type Shown } from './shown.ts';
+import type { BalanceReport } from '../../core/balance/index.ts';
+import { type Note, type Pin, pinnedGroup } from '../../core/document/index.ts';
+import { add, lerp, scale, type Vec2, type Vec3 } from '../../core/geometry/index.ts';
+import { pointOn } from '../../core/pose/index.ts';
+import { facing, type GripEnd, type Scene } from '../../core/scene/index.ts';
+import type { Shown } from './shown.ts';
 
 /** A note's flag on the drawing. */
 export interface PinnedNote {
@@ -12,32 +15,113 @@ export interface PinnedNote {
 }
 
 const middle = (points: readonly Vec3[]): Vec3 | null => {
-  if (points.length === 0) return null;
-  const sum = points.reduce<Vec3>((a, b) => [a[0] + b[0], a[1] + b[1], a[2] + b[2]], [0, 0, 0]);
-  return [sum[0] / points.length, sum[1] / points.length, sum[2] / points.length];
+  const sum = points.reduce<Vec3>((all, point) => add(all, point), [0, 0, 0]);
+  return points.length === 0 ? null : scale(sum, 1 / points.length);
 };
 
-/** Where a pin points now: pins follow their thing. Null for the whole shot and for lost things. */
+/**
+ * Where a pin points now: pins follow their thing. Null for what has no place of its own in the scene
+ * (the whole shot, frames, a point of a picture) and for lost things.
+ */
 export function pinPoint(shown: Shown, pin: Pin): Vec3 | null {
-  const { posed, placed, report } = shown;
+  const { posed, placed, report, scene } = shown;
   switch (pin.kind) {
     case 'shot':
+    case 'frames':
+    case 'reference':
       return null;
     case 'point':
       return pin.point;
     case 'joint':
       return posed.get(pin.figure)?.segments[pin.segment].position ?? null;
+    case 'segment': {
+      const figure = posed.get(pin.figure);
+      if (figure === undefined) return null;
+      const tip = pointOn(figure, pin.segment, figure.body.segments[pin.segment].end);
+      return lerp(figure.segments[pin.segment].position, tip, 0.5);
+    }
     case 'load':
       return placed.get(pin.load)?.position ?? null;
+    case 'grip': {
+      const grip = scene.grips.find(({ id }) => id === pin.grip);
+      return grip === undefined ? null : (gripPoint(shown, grip.a) ?? gripPoint(shown, grip.b));
+    }
     case 'contact': {
       const contact = report.contacts.find(({ id }) => id === pin.contact);
       return contact === undefined ? null : middle(contact.outline);
     }
+    case 'edge':
+      return posed.has(pin.figure) ? edgePoint(shown, pin) : null;
     case 'plumb': {
-      const own = report.figures.find(({ figure }) => figure === pin.figure);
-      const group = report.groups.find(({ id }) => id === own?.group) ?? mainGroup(report);
-      const centre = group?.centre ?? null;
+      if (!posed.has(pin.figure)) return null;
+      const centre = pinnedGroup(pin, scene, report)?.centre ?? null;
       return centre === null ? null : [centre[0], centre[1] * 0.4, centre[2]];
     }
+  }
+}
+
+function gripPoint({ posed, placed }: Shown, end: GripEnd): Vec3 | null {
+  if (end.kind === 'load') return placed.get(end.load)?.position ?? null;
+  const figure = posed.get(end.figure);
+  if (figure === undefined) return null;
+  return pointOn(figure, end.segment, figure.body.segments[end.segment].end);
+}
+
+/** Where a line from the middle of the support to one side of a figure leaves it. */
+function edgePoint(
+  { posed, report, scene }: Shown,
+  pin: Extract<Pin, { kind: 'edge' }>,
+): Vec3 | null {
+  const polygon = pinnedGroup(pin, scene, report)?.support.polygon ?? [];
+  const pelvis = posed.get(pin.figure)?.segments.pelvis;
+  if (polygon.length === 0 || pelvis === undefined) return null;
+  const [fx, fz] = facing(pelvis.rotation);
+  // The left of one who faces +z is +x.
+  const ways = { front: [fx, fz], back: [-fx, -fz], left: [fz, -fx], right: [-fz, fx] } as const;
+  const way = ways[pin.side];
+  const from: Vec2 = [
+    polygon.reduce((sum, [x]) => sum + x, 0) / polygon.length,
+    polygon.reduce((sum, [, z]) => sum + z, 0) / polygon.length,
+  ];
+  // The middle lies inside a convex polygon, so the nearest crossing ahead is the way out.
+  let out = Number.POSITIVE_INFINITY;
+  for (const [i, [ax, az]] of polygon.entries()) {
+    const [bx, bz] = polygon[(i + 1) % polygon.length]!;
+    const across = way[0] * (bz - az) - way[1] * (bx - ax);
+    if (across === 0) continue;
+    const along = ((ax - from[0]) * (bz - az) - (az - from[1]) * (bx - ax)) / across;
+    const share = ((ax - from[0]) * way[1] - (az - from[1]) * way[0]) / across;
+    if (along >= 0 && share >= 0 && share <= 1) out = Math.min(out, along);
+  }
+  const reach = Number.isFinite(out) ? out : 0;
+  return [from[0] + way[0] * reach, 0, from[1] + way[1] * reach];
+}
+
+/** Why a pin points nowhere in what is shown, e.g. "the load is not in this draft"; null where it does. */
+export function pinGone(scene: Scene, report: BalanceReport, pin: Pin): string | null {
+  const has = (id: string): boolean => scene.figures.some((figure) => figure.id === id);
+  const figure = (id: string): string | null =>
+    has(id) ? null : 'the figure is not in this draft';
+  switch (pin.kind) {
+    case 'joint':
+    case 'segment':
+    case 'plumb':
+    case 'edge':
+      return figure(pin.figure);
+    case 'load':
+      return scene.loads.some(({ id }) => id === pin.load) ? null : 'the load is not in this draft';
+    case 'grip': {
+      const grip = scene.grips.find(({ id }) => id === pin.grip);
+      if (grip === undefined) return 'the grip is not in this draft';
+      return grip.open ? 'the grip is let go here' : null;
+    }
+    case 'contact': {
+      const [owner = ''] = pin.contact.split('/');
+      const there = has(owner) || scene.loads.some(({ id }) => id === owner);
+      if (!there) return 'what touched is not in this draft';
+      return report.contacts.some(({ id }) => id === pin.contact) ? null : 'it does not touch here';
+    }
+    default:
+      return null;
   }
 }

@@ -4,7 +4,7 @@ import type { Reading } from '../../core/balance/index.ts';
 import { PATCHES } from '../../core/body/index.ts';
 import type { Contact } from '../../core/contact/index.ts';
 import type { Pin } from '../../core/document/index.ts';
-import { applyTransform, type Vec2 } from '../../core/geometry/index.ts';
+import { applyTransform, type Vec2, type Vec3 } from '../../core/geometry/index.ts';
 import type { Figure } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
 import type { Other, Session } from '../session/index.ts';
@@ -25,8 +25,12 @@ import { nextSetting } from './movables.ts';
 import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
 import type { Posing } from './posing.ts';
+import { pointPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { nameOf, patchWord } from './words.ts';
+
+/** Pixels within which a press is a press and no pull at the sheet. */
+const PRESS = 4;
 
 /** Areas of the feet, drawn whether they touch or not. */
 const SOLES = PATCHES.filter((patch) => /^(sole|toes)/.test(patch));
@@ -49,8 +53,9 @@ export class Plan extends LitElement {
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   @property({ attribute: false }) session!: Session;
+  @property({ attribute: false }) selection: Pin | null = null;
 
-  private pull: { readonly id: number; x: number; y: number } | null = null;
+  private pull: { readonly id: number; x: number; y: number; far: number } | null = null;
 
   private get view(): View {
     return this.looking.view === 'side' ? 'side' : 'front';
@@ -92,28 +97,38 @@ export class Plan extends LitElement {
   private onDown(event: PointerEvent): void {
     if (event.target instanceof Element && event.target.closest('.press')) return;
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
-    this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY };
+    this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY, far: 0 };
   }
 
   private onMove(event: PointerEvent): void {
     this.showCursor(event);
     if (this.pull?.id !== event.pointerId) return;
-    this.looking.panPlanBy(event.clientX - this.pull.x, event.clientY - this.pull.y);
-    this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY };
+    const [dx, dy] = [event.clientX - this.pull.x, event.clientY - this.pull.y];
+    const far = this.pull.far + Math.hypot(dx, dy);
+    this.looking.panPlanBy(dx, dy);
+    this.pull = { id: event.pointerId, x: event.clientX, y: event.clientY, far };
   }
 
-  private onUp(): void {
+  private onUp(event: PointerEvent): void {
+    const pressed = this.pull !== null && this.pull.far < PRESS && event.type === 'pointerup';
     this.pull = null;
+    if (!pressed || this.selection?.kind !== 'point') return;
+    const [x, , z] = this.floorAt(event);
+    const detail = pointPin([x, this.selection.point[1], z]);
+    this.dispatchEvent(new CustomEvent<Pin>('cl-pick', { detail, bubbles: true, composed: true }));
   }
 
   /** Shows my pointer to the others, as a point of the floor. */
   private showCursor(event: PointerEvent): void {
+    this.session.show({ cursor: { view: 'plan', point: this.floorAt(event) } });
+  }
+
+  private floorAt(event: PointerEvent): Vec3 {
     const box = this.getBoundingClientRect();
     const { axis, planHeight } = this.looking;
     const along = axisMetres(axis, event.clientX - box.left);
     const down = axis.planCentre + (event.clientY - box.top - planHeight / 2) / axis.scale;
-    const point = this.view === 'side' ? ([-down, 0, along] as const) : ([along, 0, down] as const);
-    this.session.show({ cursor: { view: 'plan', point } });
+    return this.view === 'side' ? [-down, 0, along] : [along, 0, down];
   }
 
   private onLeave(): void {

@@ -1,5 +1,6 @@
 import { SEGMENTS } from '../../core/body/index.ts';
-import type { Pin } from '../../core/document/index.ts';
+import { type Pin, SIDES } from '../../core/document/index.ts';
+import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Picked } from './drawing/model-view.ts';
 import type { Movable } from './movables.ts';
 
@@ -10,8 +11,14 @@ export function selectionText(pin: Pin | null): string | null {
   switch (pin?.kind) {
     case 'joint':
       return `figure/${pin.figure}/${pin.segment}`;
+    case 'segment':
+      return `segment/${pin.figure}/${pin.segment}`;
     case 'load':
       return `load/${pin.load}`;
+    case 'grip':
+      return `grip/${pin.grip}`;
+    case 'edge':
+      return `edge/${pin.figure}/${pin.side}`;
     case 'plumb':
       return `plumb/${pin.figure}`;
     case 'contact':
@@ -26,11 +33,21 @@ export function selectionPin(text: string | null): Pin | null {
   const [kind, id = '', part = ''] = text?.split('/') ?? [];
   const segment = SEGMENTS.find((name) => name === part);
   if (kind === 'figure' && segment !== undefined) return { kind: 'joint', figure: id, segment };
+  if (kind === 'segment' && segment !== undefined) return { kind, figure: id, segment };
+  if (kind === 'grip') return { kind, grip: id };
+  const side = SIDES.find((name) => name === part);
+  if (kind === 'edge' && side !== undefined) return { kind, figure: id, side };
   if (kind === 'load') return { kind: 'load', load: id };
   if (kind === 'plumb') return { kind: 'plumb', figure: id };
   if (kind === 'contact') return { kind: 'contact', contact: part === '' ? id : `${id}/${part}` };
   return null;
 }
+
+/** A pin on a point, to the millimetre. */
+export const pointPin = (point: Vec3): Pin => {
+  const mm = (metres: number): number => Math.round(metres * 1000) / 1000;
+  return { kind: 'point', point: [mm(point[0]), mm(point[1]), mm(point[2])] };
+};
 
 /** The pin of something that can be moved; surfaces have none. */
 export function pinOf(movable: Movable): Pin | null {

@@ -6,6 +6,7 @@ import {
   orderBetween,
   putSequence,
   putShot,
+  readDraft,
   readDrafts,
   readSequences,
   readShots,
@@ -139,18 +140,30 @@ export function renameShot(session: Session, shot: Shot, code: string, title: st
   );
 }
 
-/** Sets the state of a shot. Signing off seals the draft that was signed off, so that it stays. */
+/**
+ * Sets the state of a shot. Signing off seals the draft that was signed off, so that it stays. A retake
+ * of a sealed draft opens a new one from it: notes that still stand come along to it.
+ * @param draft the draft that the state is about
+ * @returns the draft that a retake opened; null where none was needed
+ */
 export function setShotState(
   session: Session,
   shot: Shot,
   state: Shot['state'],
   draft: string | null,
-): void {
+): string | null {
+  const source = draft === null ? null : readDraft(session.documents.scenes, draft);
+  const reopens = state === 'retake' && source?.sealed === true && session.mayWrite('scenes');
+  const retake = reopens ? newId() : null;
   session.edit('scenes', `set ${shot.code} to ${stateWord(state)}`, (doc, origin) => {
     putShot(doc, { id: shot.id, state }, origin);
     const signedOff = state === 'signed-off' && session.me.role === 'lead';
     if (signedOff && draft !== null) sealDraft(doc, draft, true, origin);
+    if (retake !== null && source !== null) {
+      copyDraft(doc, source, { id: retake, title: 'retake' }, origin);
+    }
   });
+  return retake;
 }
 
 /** Seals a draft, or takes its seal away; for the lead. */
@@ -172,13 +185,21 @@ export function dropShot(session: Session, shot: Shot): void {
   session.say(`${shot.code} is off the board. Undo brings it back with its drafts.`);
 }
 
-/** Copies a draft into a new one of the same shot; gives the new draft's id. */
-export function newDraft(session: Session, shot: Shot, source: string): string | null {
+/**
+ * Copies a draft into a new one of the same shot; gives the new draft's id.
+ * @param beside the new draft stands beside its source, as another try at the same thing
+ */
+export function newDraft(
+  session: Session,
+  shot: Shot,
+  source: string,
+  { title = '', beside = false } = {},
+): string | null {
   const draft = readDrafts(session.documents.scenes, shot.id).find(({ id }) => id === source);
   if (!draft) return null;
   const id = newId();
   session.edit('scenes', `made a new draft of ${shot.code}`, (doc, origin) =>
-    copyDraft(doc, draft, { id, title: '' }, origin),
+    copyDraft(doc, draft, { id, title, beside }, origin),
   );
   return id;
 }

@@ -1,38 +1,40 @@
 import { html, LitElement, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
+import type { BalanceReport } from '../../core/balance/index.ts';
 import {
-  addNote,
-  NOTE_WEIGHTS,
+  type Attachment,
+  type Draft,
+  EVERY_NOTE,
+  findNotes,
+  isStanding,
   type Note,
-  type NoteWeight,
-  noteMaps,
-  type Person,
-  type Pin,
+  type NoteQuery,
+  type NoteReading,
+  noteReading,
   readDrafts,
-  readNotes,
-  readPeople,
-  readStamps,
-  recordMap,
-  type Stamp,
+  speaksOf,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
+import { pinGone } from '../bench/pins.ts';
 import { pinLabel } from '../bench/words.ts';
-import { Follow, observeMaps } from '../controllers/follow.ts';
+import { Follow } from '../controllers/follow.ts';
 import type { SelectDetail, Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
+import './note-composer.ts';
+import type { NoteComposer } from './note-composer.ts';
+import './note-finder.ts';
 import './note-item.ts';
+import './note-offers.ts';
 import { notesPanelStyles } from './notes.styles.ts';
-
-const WEIGHT_LABELS: Readonly<Record<NoteWeight, string>> = {
-  must: 'must',
-  should: 'should',
-  could: 'could be better',
-};
+import { NotesReader } from './notes-reader.ts';
+import type { Offer } from './offers.ts';
 
 /**
- * The notes of a shot: writing one about the selected thing, reading, replying, settling.
- * Fires `cl-choose-note` (detail: the note's id) when one is chosen.
+ * The notes of a shot: writing one about the selected thing, reading, finding, replying, settling.
+ * Notes of earlier drafts that still stand come along, each held against what its thing reads now.
+ * Fires `cl-choose-note` (detail: the note's id) when one is chosen, `cl-about` (detail: Pin) when
+ * another pin is chosen for the note to come, and `cl-drop-way` when its way back is left out.
  */
 @customElement('cl-notes-panel')
 export class NotesPanel extends LitElement {
@@ -43,48 +45,28 @@ export class NotesPanel extends LitElement {
   @property({ attribute: false }) draft = '';
   /** Frame number shown, or null where the shot is one pose. */
   @property({ attribute: false }) frame: number | null = null;
-  /** The draft's scene, for the names of things. */
+  /** The draft's scene, for the names of things, and what it reads. */
   @property({ attribute: false }) scene: Scene | null = null;
+  @property({ attribute: false }) report: BalanceReport | null = null;
   @property({ attribute: false }) selection: SelectDetail = { pin: null, label: '' };
   @property({ attribute: false }) chosen: string | null = null;
+  /** A way back that is to go with the next note. */
+  @property({ attribute: false }) way: Extract<Attachment, { kind: 'way' }> | null = null;
 
-  @state() private weight: NoteWeight = 'should';
-  /** The person asked for the whole shot although something is selected. */
-  @state() private wholeShot = false;
-  private notes: readonly Note[] = [];
-  /** Notes of the shot in the order of writing, from 1; the pins on the drawing bear the same. */
-  private numbers: ReadonlyMap<string, number> = new Map();
-  private stamps: ReadonlyMap<string, Stamp> = new Map();
-  private people: ReadonlyMap<string, Person> = new Map();
-  private stale = true;
+  @query('cl-note-composer') private composer!: NoteComposer | null;
+  @state() private query: NoteQuery = EVERY_NOTE;
+  private readonly reader = new NotesReader(this, () => this.session);
 
   constructor() {
     super();
-    const readAgain = (): void => {
-      this.stale = true;
-      this.requestUpdate();
-    };
-    new Follow(this, () => {
-      const { notes, record } = this.session.documents;
-      readAgain();
-      return [
-        observeMaps(noteMaps(notes), readAgain),
-        observeMaps([recordMap(record, 'stamps'), recordMap(record, 'people')], readAgain),
-        this.session.on('me', readAgain),
-      ];
-    });
+    new Follow(this, () => [this.session.on('me', () => this.requestUpdate())]);
   }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
-    if (changed.has('selection')) this.wholeShot = false;
-    if (!this.stale && !changed.has('shot')) return;
-    const { notes, record } = this.session.documents;
-    this.stamps = readStamps(record);
-    this.people = readPeople(record);
-    const at = (id: string): string => this.stamps.get(id)?.at ?? '\uffff';
-    this.notes = readNotes(notes, this.shot).sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1));
-    this.numbers = new Map(this.notes.map(({ id }, index) => [id, index + 1] as const));
-    this.stale = false;
+    // A note that is opened by its address or its flag is not kept back by what was looked for.
+    if (changed.has('shot') || (changed.has('chosen') && this.chosen !== null)) {
+      this.query = EVERY_NOTE;
+    }
   }
 
   protected override updated(changed: Map<PropertyKey, unknown>): void {
@@ -92,103 +74,27 @@ export class NotesPanel extends LitElement {
     this.renderRoot.querySelector('cl-note-item[chosen]')?.scrollIntoView({ block: 'nearest' });
   }
 
-  private pin(): Pin {
-    return this.wholeShot || this.selection.pin === null ? { kind: 'shot' } : this.selection.pin;
-  }
-
-  private handleSubmit(event: SubmitEvent): void {
-    event.preventDefault();
-    this.send(event.currentTarget as HTMLFormElement);
-  }
-
-  private handleKey(event: KeyboardEvent): void {
-    const field = event.currentTarget as HTMLTextAreaElement;
-    if (event.key !== 'Enter' || !(event.ctrlKey || event.metaKey) || !field.form) return;
-    event.preventDefault();
-    this.send(field.form);
-  }
-
-  private send(form: HTMLFormElement): void {
-    const text = String(new FormData(form).get('note') ?? '').trim();
-    if (text === '') {
-      this.session.say('Write a few words first.');
-      return;
-    }
-    const note = {
-      id: crypto.randomUUID(),
-      shot: this.shot,
-      draft: this.draft,
-      pin: this.pin(),
-      frame: this.frame,
-      text,
-      state: 'open' as const,
-      weight: this.weight,
-    };
-    this.session.edit('notes', 'wrote a note', (doc, origin) => addNote(doc, note, origin));
-    form.reset();
-  }
-
-  private aboutOf(note: Note): string {
-    if (note.pin.kind === 'shot') return 'the whole shot';
-    return this.scene === null ? 'a part of the drawing' : pinLabel(this.scene, note.pin);
-  }
-
-  private placeOf(note: Note, numbers: ReadonlyMap<string, number>): string {
+  private placeOf(note: Note, drafts: readonly Draft[]): string {
     const words: string[] = [];
-    const number = numbers.get(note.draft);
-    if (note.draft !== this.draft && number !== undefined) words.push(`draft ${number}`);
-    if (note.frame !== null) words.push(`frame ${note.frame}`);
+    const number = drafts.find(({ id }) => id === note.draft)?.number;
+    if (note.draft !== this.draft) {
+      words.push(number === undefined ? 'from a draft that is gone' : `from draft ${number}`);
+    }
+    if (note.frame !== null && note.pin.kind !== 'frames') words.push(`frame ${note.frame}`);
     return words.join(', ');
   }
 
-  private renderComposer() {
-    if (!this.session.mayWrite('notes')) {
-      return html`<p class="pencil">As a guest you read notes; the lead can give you a link that lets you write.</p>`;
-    }
-    const { pin, label } = this.selection;
-    const about = this.wholeShot || pin === null ? 'the whole shot' : label;
-    return html`<form @submit=${this.handleSubmit}>
-      <p>
-        <label for="note">A note about <strong>${about}</strong></label>
-        ${
-          pin === null
-            ? nothing
-            : html`<button
-                type="button"
-                aria-pressed=${this.wholeShot}
-                @click=${() => {
-                  this.wholeShot = !this.wholeShot;
-                }}
-              >the whole shot</button>`
-        }
-      </p>
-      <textarea
-        id="note" name="note" rows="3" maxlength="4000"
-        placeholder="One wish, with its reason"
-        @keydown=${this.handleKey}
-      ></textarea>
-      <fieldset>
-        <legend class="hidden-text">How much it weighs</legend>
-        ${NOTE_WEIGHTS.map(
-          (weight) => html`<label>
-            <input
-              type="radio" name="weight" value=${weight} .checked=${this.weight === weight}
-              @change=${() => {
-                this.weight = weight;
-              }}
-            />
-            ${WEIGHT_LABELS[weight]}
-          </label>`,
-        )}
-      </fieldset>
-      <p>
-        <button class="main" type="submit">Add the note</button>
-        ${pin === null ? html`<span class="pencil small">Select a part of the drawing to pin it there.</span>` : nothing}
-      </p>
-    </form>`;
+  /** What a note's thing reads now, where what is shown may be held against it. */
+  private nowOf(note: Note): NoteReading | null {
+    const { scene, report } = this;
+    // One pose stands for every frame of its shot; a clip is read frame by frame.
+    const sameFrame = this.frame === null || note.frame === this.frame;
+    if (scene === null || report === null || !sameFrame) return null;
+    return noteReading(note.pin, scene, report);
   }
 
-  private renderList(notes: readonly Note[], numbers: ReadonlyMap<string, number>) {
+  private renderList(notes: readonly Note[], drafts: readonly Draft[]) {
+    const { scene, report, reader } = this;
     return repeat(
       notes,
       ({ id }) => id,
@@ -196,39 +102,109 @@ export class NotesPanel extends LitElement {
         ?chosen=${note.id === this.chosen}
         .session=${this.session}
         .note=${note}
-        .number=${this.numbers.get(note.id) ?? 0}
-        .about=${this.aboutOf(note)}
-        .place=${this.placeOf(note, numbers)}
-        .stamps=${this.stamps}
-        .people=${this.people}
+        .number=${reader.numberOf(note.id)}
+        .about=${scene === null ? 'a part of the drawing' : pinLabel(scene, note.pin)}
+        .gone=${scene === null || report === null ? '' : (pinGone(scene, report, note.pin) ?? '')}
+        .place=${this.placeOf(note, drafts)}
+        .now=${this.nowOf(note)}
+        .stamps=${reader.stamps}
+        .people=${reader.people}
+        .drafts=${drafts}
       ></cl-note-item>`,
     );
   }
 
-  protected override render() {
-    const numbers = new Map(
-      readDrafts(this.session.documents.scenes, this.shot).map(
-        ({ id, number }) => [id, number] as const,
-      ),
+  private renderComposer(drafts: readonly Draft[]) {
+    if (!this.session.mayWrite('notes')) {
+      return html`<p class="pencil">As a guest you read notes; the lead can give you a link that lets you write.</p>`;
+    }
+    return html`<cl-note-composer
+        .session=${this.session}
+        .shot=${this.shot}
+        .draft=${this.draft}
+        .drafts=${drafts}
+        .frame=${this.frame}
+        .scene=${this.scene}
+        .report=${this.report}
+        .selection=${this.selection}
+        .people=${this.reader.everyone}
+        .way=${this.way}
+        @cl-about=${this.passOn}
+        @cl-drop-way=${this.passOn}
+      ></cl-note-composer>
+      <cl-note-offers
+        .scene=${this.scene}
+        .report=${this.report}
+        @cl-offer=${({ detail }: CustomEvent<Offer>) =>
+          this.composer?.write(detail.text, detail.pin, detail.weight)}
+      ></cl-note-offers>`;
+  }
+
+  private passOn(event: Event): void {
+    this.dispatchEvent(
+      event instanceof CustomEvent
+        ? new CustomEvent(event.type, { detail: event.detail, bubbles: true, composed: true })
+        : new Event(event.type, { bubbles: true, composed: true }),
     );
-    const standing = this.notes.filter(({ state }) => state !== 'settled');
-    const settled = this.notes.filter(({ state }) => state === 'settled');
-    const open = standing.filter(({ state }) => state === 'open').length;
+  }
+
+  private renderFolded(word: string, notes: readonly Note[], drafts: readonly Draft[]) {
+    if (notes.length === 0) return nothing;
+    return html`<details ?open=${notes.some(({ id }) => id === this.chosen)}>
+      <summary>${notes.length} ${word}</summary>
+      ${this.renderList(notes, drafts)}
+    </details>`;
+  }
+
+  protected override render() {
+    const drafts = readDrafts(this.session.documents.scenes, this.shot);
+    const all = this.reader.notes(this.shot);
+    const found = findNotes(all, this.query, this.reader.stamps);
+    const shown = drafts.find(({ id }) => id === this.draft);
+    const here = (note: Note): boolean => !shown || speaksOf(note, shown, drafts);
+    const standing = found.filter(isStanding);
+    const asks = this.query !== EVERY_NOTE && Object.values(this.query).some((v) => v !== '');
     return html`<section aria-label="Notes">
-      <h2>Notes <span class="pencil">${open} open</span></h2>
-      ${this.renderComposer()}
+      ${this.renderComposer(drafts)}
       ${
-        this.notes.length === 0
-          ? html`<p class="pencil">No notes on this shot yet.</p>`
-          : html`<div>${this.renderList(standing, numbers)}</div>`
-      }
-      ${
-        settled.length === 0
+        all.length < 2 && !asks
           ? nothing
-          : html`<details ?open=${settled.some(({ id }) => id === this.chosen)}>
-              <summary>${settled.length} settled</summary>
-              ${this.renderList(settled, numbers)}
+          : html`<details class="find" ?open=${asks}>
+              <summary>Find</summary>
+              <cl-note-finder
+                .query=${this.query} .people=${this.reader.everyone} .found=${found.length}
+                @cl-query=${({ detail }: CustomEvent<NoteQuery>) => {
+                  this.query = detail;
+                }}
+              ></cl-note-finder>
             </details>`
+      }
+      ${all.length === 0 ? html`<p class="pencil">No notes on this shot yet.</p>` : nothing}
+      ${
+        asks
+          ? html`<div>${this.renderList(found, drafts)}</div>`
+          : html`
+              <div>${this.renderList(standing.filter(here), drafts)}</div>
+              ${this.renderFolded(
+                'on other drafts',
+                standing.filter((note) => !here(note)),
+                drafts,
+              )}
+              ${this.renderFolded(
+                'kept on purpose',
+                found.filter(({ state }) => state === 'kept'),
+                drafts,
+              )}
+              ${this.renderFolded(
+                'parked',
+                found.filter(({ state }) => state === 'parked'),
+                drafts,
+              )}
+              ${this.renderFolded(
+                'settled',
+                found.filter(({ state }) => state === 'settled'),
+                drafts,
+              )}`
       }
     </section>`;
   }

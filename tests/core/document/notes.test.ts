@@ -3,17 +3,19 @@ import * as Y from 'yjs';
 import {
   addNote,
   addReply,
-  type Note,
+  askPerson,
+  type NewNote,
   readNotes,
   removeNote,
   setNoteState,
 } from '../../../core/document/notes.ts';
+import { type Pin, readPin } from '../../../core/document/pins.ts';
 import { readPresence } from '../../../core/document/presence.ts';
 import { readHistory, readPeople, readStamps, recordMap } from '../../../core/document/record.ts';
 
 const USER = { source: 'user' };
 
-const note: Omit<Note, 'replies'> = {
+const note: NewNote = {
   id: 'n',
   shot: 's',
   draft: 'd',
@@ -30,7 +32,15 @@ describe('notes', () => {
     addNote(doc, note, USER);
     addReply(doc, { id: 'r', note: 'n', text: 'Sliding the pelvis over.' }, USER);
     expect(readNotes(doc, 's')).toEqual([
-      { ...note, replies: [{ id: 'r', note: 'n', text: 'Sliding the pelvis over.' }] },
+      {
+        ...note,
+        reason: '',
+        reading: null,
+        attached: null,
+        asked: null,
+        mentions: [],
+        replies: [{ id: 'r', note: 'n', text: 'Sliding the pelvis over.', mentions: [] }],
+      },
     ]);
     expect(readNotes(doc, 'another')).toEqual([]);
   });
@@ -53,6 +63,98 @@ describe('notes', () => {
     addNote(doc, note, USER);
     doc.getMap('notes').set('n/pin', { kind: 'joint', figure: 'porter', segment: 'wing' });
     expect(readNotes(doc)[0]?.pin).toEqual({ kind: 'shot' });
+  });
+});
+
+describe('a note', () => {
+  it('keeps its reading, what is attached, who is asked and whom it speaks to', () => {
+    const doc = new Y.Doc();
+    const more = {
+      reading: { verdict: 'holds', margin: 0.031, centre: [0, 0.98, 0.04] },
+      attached: {
+        kind: 'way',
+        draft: 'd',
+        words: 'hips back',
+        entries: { 'figure/f/position': 1 },
+      },
+      asked: 'ida',
+      mentions: ['ida', 'odd'],
+    } as const;
+    addNote(doc, { ...note, ...more }, USER);
+    addReply(doc, { id: 'r', note: 'n', text: '@Odd look', mentions: ['odd'] }, USER);
+    const [read] = readNotes(doc);
+    expect(read).toMatchObject(more);
+    expect(read?.replies[0]?.mentions).toEqual(['odd']);
+    askPerson(doc, 'n', null, USER);
+    expect(readNotes(doc)[0]?.asked).toBeNull();
+    askPerson(doc, 'n', 'odd', USER);
+    expect(readNotes(doc)[0]?.asked).toBe('odd');
+  });
+
+  it('is kept on purpose with its story reason, or not at all', () => {
+    const doc = new Y.Doc();
+    addNote(doc, note, USER);
+    setNoteState(doc, 'n', 'kept', USER, ' He is drunk. ');
+    expect(readNotes(doc)[0]).toMatchObject({ state: 'kept', reason: 'He is drunk.' });
+    expect(() => setNoteState(doc, 'n', 'kept', USER, '  ')).toThrow(RangeError);
+    doc.getMap('notes').set('n/state', 'kept');
+    expect(readNotes(doc)[0]).toMatchObject({ state: 'open', reason: '' });
+    setNoteState(doc, 'n', 'parked', USER);
+    expect(readNotes(doc)[0]?.state).toBe('parked');
+  });
+
+  it('reads nothing from values that make no sense', () => {
+    const doc = new Y.Doc();
+    addNote(doc, note, USER);
+    const set = (field: string, value: unknown) => doc.getMap('notes').set(`n/${field}`, value);
+    set('reading', { verdict: 'wobbles', margin: 1 });
+    set('attached', { kind: 'way', draft: 'd', words: 'no entries' });
+    set('asked', 7);
+    set('mentions', ['ida', 3, null]);
+    expect(readNotes(doc)[0]).toMatchObject({
+      reading: null,
+      attached: null,
+      asked: null,
+      mentions: ['ida'],
+    });
+  });
+});
+
+describe('a pin', () => {
+  const PINS: readonly Pin[] = [
+    { kind: 'shot' },
+    { kind: 'joint', figure: 'f', segment: 'handL' },
+    { kind: 'segment', figure: 'f', segment: 'thighR' },
+    { kind: 'load', load: 'pack' },
+    { kind: 'grip', grip: 'g' },
+    { kind: 'plumb', figure: 'f' },
+    { kind: 'edge', figure: 'f', side: 'back' },
+    { kind: 'contact', contact: 'f/soleL' },
+    { kind: 'reference', view: 'front', at: [0.25, 0.5] },
+    { kind: 'frames', from: 12, to: 40 },
+    { kind: 'point', point: [0, 1, 2] },
+  ];
+  it.each(PINS)('of kind $kind comes back as it was stored', (pin) => {
+    expect(readPin(structuredClone(pin))).toEqual(pin);
+  });
+
+  it('on frames runs forwards, whichever end was named first', () => {
+    expect(readPin({ kind: 'frames', from: 40, to: 12 })).toEqual({
+      kind: 'frames',
+      from: 12,
+      to: 40,
+    });
+  });
+
+  it.each([
+    null,
+    'joint',
+    { kind: 'edge', figure: 'f', side: 'top' },
+    { kind: 'frames', from: 'x', to: 2 },
+    { kind: 'reference', view: 'front', at: [0.5] },
+    { kind: 'grip', load: 'pack' },
+  ])('that makes no sense is the whole shot (%j)', (value) => {
+    expect(readPin(value)).toEqual({ kind: 'shot' });
   });
 });
 

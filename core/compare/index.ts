@@ -1,0 +1,2 @@
+export { compareScenes, footShift, movedBy } from './compare-scenes.ts';
+export type { Comparison, JointMove, LoadMove } from './types.ts';
