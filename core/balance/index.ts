@@ -1,6 +1,16 @@
 export { assess } from './assess.ts';
 export { mainGroup } from './main-group.ts';
 export { centreOfPressure, type Push } from './pressure.ts';
+export {
+  type Grab,
+  HANDLES,
+  type Handle,
+  handleAt,
+  type Reached,
+  type Reaching,
+  type ReachSettings,
+  takeHold,
+} from './reach/index.ts';
 export type {
   ContactPoint,
   EquilibriumRegion,

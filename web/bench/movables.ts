@@ -1,43 +1,57 @@
+import {
+  type Grab,
+  HANDLES,
+  type Handle,
+  handleAt,
+  type ReachSettings,
+  takeHold,
+} from '../../core/balance/index.ts';
+import type { Changes } from '../../core/balance/ways-back/index.ts';
 import { contactKey, figureKey, jointKey, loadKey, surfaceKey } from '../../core/document/index.ts';
-import { add, conjugate, rotate, subtract, type Vec3 } from '../../core/geometry/index.ts';
-import { type Pose, palmCentre, type ReachGoal, reach } from '../../core/pose/index.ts';
-import { bodyOf, type Figure, type Load } from '../../core/scene/index.ts';
-import { plantedFeet, type Shown } from './shown.ts';
-import { segmentWord } from './words.ts';
+import type { Vec3 } from '../../core/geometry/index.ts';
+import type { Planted, Pose } from '../../core/pose/index.ts';
+import type { Figure, Scene } from '../../core/scene/index.ts';
+import type { Shown } from './shown.ts';
+import { handleWord, plantedWords } from './words.ts';
 
 /** Entries of a draft that put something somewhere, by key (core/document). */
 export type Patch = Readonly<Record<string, unknown>>;
 
-/** Parts of a figure that are moved by hand; the rest of the body follows them. */
-export const REACHED = ['head', 'chest', 'pelvis', 'handL', 'handR', 'footL', 'footR'] as const;
-export type Reached = (typeof REACHED)[number];
-
 /** Something that can be moved by dragging it, with arrow keys, or by typing where it shall be. */
-export type Movable =
-  | { readonly kind: 'part'; readonly figure: string; readonly part: Reached }
-  | { readonly kind: 'load'; readonly load: string }
-  | { readonly kind: 'surface'; readonly surface: string };
+export type Movable = Grab | { readonly kind: 'surface'; readonly surface: string };
 
 export function movableId(movable: Movable): string {
-  if (movable.kind === 'part') return `${movable.figure}/${movable.part}`;
-  return movable.kind === 'load' ? `load/${movable.load}` : `surface/${movable.surface}`;
+  switch (movable.kind) {
+    case 'part':
+      return `${movable.figure}/${movable.part}`;
+    case 'centre':
+      return `${movable.figure}/centre`;
+    case 'load':
+      return `load/${movable.load}`;
+    case 'surface':
+      return `surface/${movable.surface}`;
+  }
 }
 
 /**
  * Everything in a scene that can be moved, figures first.
  * @param fixed figures that follow a clip: they and what they hold stay as recorded
  */
-export function movablesOf({ scene }: Shown, fixed: ReadonlySet<string>): Movable[] {
+export function movablesOf(shown: Shown, fixed: ReadonlySet<string>): Movable[] {
+  const { scene } = shown;
   const parts = scene.figures
     .filter(({ id }) => !fixed.has(id))
-    .flatMap(({ id }) => REACHED.map((part): Movable => ({ kind: 'part', figure: id, part })));
+    .flatMap(({ id }): Movable[] => [
+      ...HANDLES.map((part): Movable => ({ kind: 'part', figure: id, part })),
+      { kind: 'centre', figure: id },
+    ]);
   const loads = scene.loads
-    .filter(({ place }) => place.kind !== 'held' || !fixed.has(place.figure))
+    .filter(({ place }) => place.kind === 'standing' || !fixed.has(place.figure))
     .map((load): Movable => ({ kind: 'load', load: load.id }));
   const surfaces = scene.surfaces
     .filter((surface) => surface.size !== null)
     .map((surface): Movable => ({ kind: 'surface', surface: surface.id }));
-  return [...parts, ...loads, ...surfaces];
+  return [...parts, ...loads, ...surfaces].filter((each) => movableAt(shown, each) !== null);
 }
 
 /** What a person calls it, e.g. "left hand"; with the figure's name where there are several. */
@@ -46,105 +60,75 @@ export function movableLabel({ scene }: Shown, movable: Movable): string {
     list.find((item) => item.id === id)?.name ?? id;
   if (movable.kind === 'load') return named(scene.loads, movable.load);
   if (movable.kind === 'surface') return named(scene.surfaces, movable.surface);
-  const part = segmentWord(movable.part);
+  const part = movable.kind === 'centre' ? 'centre' : handleWord(movable.part);
   return scene.figures.length > 1 ? `${part} of ${named(scene.figures, movable.figure)}` : part;
 }
 
 /** Where its grip is in the world, metres; null when it is not there (any more). */
-export function movableAt({ posed, placed, scene }: Shown, movable: Movable): Vec3 | null {
-  if (movable.kind === 'load') return placed.get(movable.load)?.position ?? null;
-  if (movable.kind === 'surface')
-    return scene.surfaces.find(({ id }) => id === movable.surface)?.position ?? null;
-  const figure = posed.get(movable.figure);
-  if (figure === undefined) return null;
-  if (movable.part === 'handL') return palmCentre(figure, 'L');
-  if (movable.part === 'handR') return palmCentre(figure, 'R');
-  return figure.segments[movable.part].position;
+export function movableAt({ posed, placed, scene, report }: Shown, movable: Movable): Vec3 | null {
+  switch (movable.kind) {
+    case 'load':
+      return placed.get(movable.load)?.position ?? null;
+    case 'surface':
+      return scene.surfaces.find(({ id }) => id === movable.surface)?.position ?? null;
+    case 'centre':
+      return report.figures.find(({ figure }) => figure === movable.figure)?.centre ?? null;
+    case 'part': {
+      const figure = posed.get(movable.figure);
+      return figure === undefined ? null : handleAt(figure, movable.part);
+    }
+  }
 }
 
-/** Feet that stay where they are while it is moved. */
-export function stayingFeet({ report, scene }: Shown, movable: Movable): ('L' | 'R')[] {
-  if (movable.kind === 'surface') return [];
-  const figure = movable.kind === 'part' ? movable.figure : holderOf(scene.loads, movable.load);
-  if (figure === null) return [];
-  const moved = movable.kind === 'part' ? movable.part : null;
-  return plantedFeet(report, figure).filter((side) => moved !== `foot${side}`);
+/** A thing in the hand: asked again and again where it shall be. */
+export interface Hold {
+  /** Where it was when it was taken hold of, metres. */
+  readonly at: Vec3;
+  /** What keeps its place meanwhile, in words. */
+  readonly stays: readonly string[];
+  /** The entries that put it at `target`, and whether it gets there. */
+  to(target: Vec3): { readonly patch: Patch; readonly reached: boolean };
 }
 
-function holderOf(loads: readonly Load[], id: string): string | null {
-  const place = loads.find((load) => load.id === id)?.place;
-  return place?.kind === 'held' ? place.figure : null;
-}
-
-/** What moving it came to: the entries to set, and whether the figure could get there. */
-export interface Moved {
-  readonly patch: Patch;
-  readonly reached: boolean;
-}
-
-const NOTHING: Moved = { patch: {}, reached: false };
-
-/**
- * Moves something to `target` (world, metres), from how things stand in `start`.
- * @param feet feet that keep their place, see `stayingFeet`
- */
-export function move(
-  start: Shown,
-  movable: Movable,
-  target: Vec3,
-  feet: readonly ('L' | 'R')[],
-): Moved {
+/** Takes hold of something as it stands in `start`; null when it is not there (any more). */
+export function hold(start: Shown, movable: Movable, settings: ReachSettings): Hold | null {
   const { scene } = start;
   if (movable.kind === 'surface') {
-    return { patch: { [surfaceKey(movable.surface, 'position')]: target }, reached: true };
+    const at = movableAt(start, movable);
+    const key = surfaceKey(movable.surface, 'position');
+    return at && { at, stays: [], to: (to) => ({ patch: { [key]: to }, reached: true }) };
   }
-  if (movable.kind === 'load') {
-    const load = scene.loads.find(({ id }) => id === movable.load);
-    return load === undefined ? NOTHING : moveLoad(start, load, target, feet);
-  }
-  const figure = scene.figures.find(({ id }) => id === movable.figure);
-  if (figure === undefined) return NOTHING;
-  const goal: ReachGoal = { segment: movable.part, target, planted: feet };
-  const { pose, reached } = reach(bodyOf(figure.body), figure.pose, goal);
-  return { patch: poseEntries(figure.id, figure.pose, pose), reached };
+  const reaching = takeHold(scene, movable, settings);
+  if (reaching === null) return null;
+  return {
+    at: reaching.at,
+    stays: stayWords(reaching.planted),
+    to: (target) => {
+      const { changes, reached } = reaching.to(target);
+      return { patch: changeEntries(scene, changes), reached };
+    },
+  };
 }
 
-function moveLoad(start: Shown, load: Load, target: Vec3, feet: readonly ('L' | 'R')[]): Moved {
-  const { place } = load;
-  if (place.kind === 'standing') {
-    return {
-      patch: { [loadKey(load.id, 'place')]: { ...place, position: target } },
-      reached: true,
-    };
-  }
-  const posed = start.posed.get(place.figure);
-  const figure = start.scene.figures.find(({ id }) => id === place.figure);
-  const from = start.placed.get(load.id);
-  if (posed === undefined || figure === undefined || from === undefined) return NOTHING;
-  const step = subtract(target, from.position);
-  if (place.kind === 'attached') {
-    const turned = rotate(conjugate(posed.segments[place.segment].rotation), step);
-    const moved = { ...place, offset: add(place.offset, turned) };
-    return { patch: { [loadKey(load.id, 'place')]: moved }, reached: true };
-  }
-  // What is held goes where the hands go: it is moved by moving them.
-  let pose = figure.pose;
-  let reached = true;
-  for (const side of ['L', 'R'] as const) {
-    if (place.hands !== 'both' && place.hands !== (side === 'L' ? 'left' : 'right')) continue;
-    const goal: ReachGoal = {
-      segment: `hand${side}`,
-      target: add(palmCentre(posed, side), step),
-      planted: feet,
-    };
-    const result = reach(bodyOf(figure.body), pose, goal);
-    pose = result.pose;
-    reached &&= result.reached;
-  }
-  return { patch: poseEntries(figure.id, figure.pose, pose), reached };
-}
+const stayWords = (planted: readonly Planted[]): string[] => [
+  ...new Set(planted.map(plantedWords)),
+];
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+/** The entries that change a scene in this way. */
+export function changeEntries({ figures, loads }: Scene, changes: Changes): Patch {
+  const patch: Record<string, unknown> = {};
+  for (const { id, pose } of figures) {
+    const after = changes.poses[id];
+    if (after !== undefined) Object.assign(patch, poseEntries(id, pose, after));
+  }
+  for (const { id, place } of loads) {
+    const after = changes.loads[id];
+    if (after !== undefined && !same(place, after)) patch[loadKey(id, 'place')] = after;
+  }
+  return patch;
+}
 
 /** The entries in which two poses of one figure differ; a joint back at rest is removed. */
 export function poseEntries(figure: string, before: Pose, after: Pose): Patch {
@@ -165,3 +149,7 @@ export function nextSetting(figure: Figure, patch: keyof Figure['contacts']): Pa
   const order = { auto: 'planted', planted: 'lifted', lifted: undefined } as const;
   return { [contactKey(figure.id, patch)]: order[figure.contacts[patch] ?? 'auto'] };
 }
+
+/** The handle of a segment, where it has one. */
+export const handleOf = (segment: string): Handle | undefined =>
+  HANDLES.find((name) => name === segment);

@@ -1,20 +1,21 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { assess } from '../../core/balance/index.ts';
 import { draftEntries, overlaid, readSceneEntries, setEntries } from '../../core/document/index.ts';
-import { add, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
+import { add, dot, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
 import type { LiveDraft } from '../session/index.ts';
 import type { Eye } from './camera.ts';
+import { hold, type Movable, movableAt, movableId, movableLabel, type Patch } from './movables.ts';
 import {
-  type Movable,
-  movableAt,
-  movableId,
-  movableLabel,
-  move,
-  type Patch,
-  stayingFeet,
-} from './movables.ts';
+  axisOf,
+  type DragWay,
+  PLAIN,
+  type PoseSettings,
+  reachSettings,
+  WAY_KEYS,
+  WAY_WORDS,
+} from './pose-settings.ts';
 import { type Shown, show } from './shown.ts';
-import { sayList } from './words.ts';
+import { sayList, sayPlace } from './words.ts';
 
 /** Step of an arrow key, metres; a tenth of it with Shift. */
 const STEP = 0.01;
@@ -51,7 +52,11 @@ interface PosingHost extends ReactiveControllerHost {
 export class Posing implements ReactiveController {
   readonly #host: PosingHost;
   #grab: Grab | null = null;
+  /** Where the pointer was last, and the direction whose key is down. */
+  #last: Point = { x: 0, y: 0 };
+  #keyWay: DragWay | null = null;
   held: Held | null = null;
+  settings: PoseSettings = PLAIN;
 
   constructor(host: PosingHost) {
     this.#host = host;
@@ -60,11 +65,19 @@ export class Posing implements ReactiveController {
 
   hostConnected(): void {
     window.addEventListener('keydown', this.#onKey, true);
+    window.addEventListener('keyup', this.#onKeyUp, true);
   }
 
   hostDisconnected(): void {
     window.removeEventListener('keydown', this.#onKey, true);
+    window.removeEventListener('keyup', this.#onKeyUp, true);
     this.cancel();
+  }
+
+  /** Changes how this person poses. */
+  use(settings: Partial<PoseSettings>): void {
+    this.settings = { ...this.settings, ...settings };
+    this.#host.requestUpdate();
   }
 
   /** True while a pointer holds something. */
@@ -91,31 +104,57 @@ export class Posing implements ReactiveController {
   }
 
   readonly #onKey = (event: KeyboardEvent): void => {
-    if (event.key !== 'Escape' || this.#grab === null) return;
+    if (this.#grab === null) return;
+    const way = WAY_KEYS[event.key.toLowerCase()];
+    if (event.key !== 'Escape' && way === undefined) return;
     event.stopPropagation();
     event.preventDefault();
-    this.cancel();
+    if (way === undefined) this.cancel();
+    else if (!event.repeat) this.#hold(way);
   };
 
-  /** Takes hold of a movable thing at (x, y) CSS pixels of the elevation. */
-  grabMovable(event: PointerEvent, movable: Movable, eye: Eye, at: Point): void {
+  readonly #onKeyUp = (event: KeyboardEvent): void => {
+    if (this.#keyWay !== null && WAY_KEYS[event.key.toLowerCase()] === this.#keyWay)
+      this.#hold(null);
+  };
+
+  #hold(way: DragWay | null): void {
+    this.#keyWay = way;
+    if (this.#grab?.moving) this.#drag(this.#grab, this.#last);
+  }
+
+  /** Takes hold of a movable thing at (x, y) CSS pixels of a drawing. */
+  grabMovable(event: PointerEvent, movable: Movable, sheet: Sheet, at: Point): void {
     const start = this.now();
-    const origin = movableAt(start, movable);
-    if (origin === null) return;
-    const feet = stayingFeet(start, movable);
+    const held = hold(start, movable, reachSettings(this.settings));
+    if (held === null) return;
     const label = movableLabel(start, movable);
     // What was pressed stays under the pointer: only the way from there counts.
-    const pressed = eye.unproject(at.x, at.y, origin);
+    const pressed = sheet.unproject(at.x, at.y, held.at);
     this.#take(event, {
       id: movableId(movable),
       done: `moved ${theWord(label)}`,
-      says: (reached) => dragSentence(label, feet, reached),
+      says: (reached) => this.#sentence(label, held.stays, reached),
       patch: (x, y) => {
-        const target = add(origin, subtract(eye.unproject(x, y, origin), pressed));
-        return move(start, movable, target, feet);
+        const way = subtract(sheet.unproject(x, y, held.at), pressed);
+        return held.to(add(held.at, along(sheet, way, this.#way)));
       },
       at,
     });
+  }
+
+  get #way(): DragWay {
+    return this.#keyWay ?? this.settings.way;
+  }
+
+  #sentence(label: string, stays: readonly string[], reached: boolean): string {
+    const words = [
+      capital(label) + (reached ? '.' : ', as far as it reaches.'),
+      stays.length === 0 ? 'Nothing is planted.' : `Planted: ${sayList(stays)}.`,
+      ...(this.settings.keepPlumb ? ['The plumb line is kept.'] : []),
+      ...(this.#way === 'page' ? [] : [`Only ${WAY_WORDS[this.#way]}.`]),
+    ];
+    return words.join(' ');
   }
 
   /** Takes hold of something that turns: `patch` gives the entries for a pointer at (x, y). */
@@ -147,6 +186,11 @@ export class Posing implements ReactiveController {
     if (grab === null || grab.pointer !== event.pointerId) return;
     if (!grab.moving && Math.hypot(at.x - grab.from[0], at.y - grab.from[1]) < SLOP) return;
     grab.moving = true;
+    this.#drag(grab, at);
+  }
+
+  #drag(grab: Grab, at: Point): void {
+    this.#last = at;
     const { live } = this.#host;
     const { patch, reached } = grab.patch(at.x, at.y);
     live.session.show({ drag: { draft: live.draft, entries: patch } });
@@ -159,6 +203,7 @@ export class Posing implements ReactiveController {
     const grab = this.#grab;
     if (grab === null || grab.pointer !== event.pointerId) return false;
     this.#grab = null;
+    this.#keyWay = null;
     this.held = null;
     if (grab.moving) this.#host.live.session.commitDrag(grab.done);
     this.#host.requestUpdate();
@@ -170,34 +215,42 @@ export class Posing implements ReactiveController {
     const grab = this.#grab;
     if (grab === null) return;
     this.#grab = null;
+    this.#keyWay = null;
     this.held = null;
     this.#host.live.session.cancelDrag();
     this.#host.live.session.say('Put back where it was.');
     this.#host.requestUpdate();
   }
 
-  /** Moves a thing by arrow keys in the view plane, page keys along the view. False: not such a key. */
-  step(event: KeyboardEvent, movable: Movable, eye: Eye): boolean {
+  /** Moves a thing by arrow keys in the plane of a drawing, page keys along the view. False: not such a key. */
+  step(event: KeyboardEvent, movable: Movable, sheet: Sheet): boolean {
     const ways: Readonly<Record<string, Vec3>> = {
-      ArrowLeft: scale(eye.right, -1),
-      ArrowRight: eye.right,
-      ArrowUp: eye.up,
-      ArrowDown: scale(eye.up, -1),
-      PageUp: scale(eye.towards, -1),
-      PageDown: eye.towards,
+      ArrowLeft: scale(sheet.right, -1),
+      ArrowRight: sheet.right,
+      ArrowUp: sheet.up,
+      ArrowDown: scale(sheet.up, -1),
+      PageUp: scale(sheet.towards, -1),
+      PageDown: sheet.towards,
     };
     const way = ways[event.key];
     if (way === undefined) return false;
-    const start = this.now();
-    const from = movableAt(start, movable);
+    const from = movableAt(this.now(), movable);
     if (from === null) return false;
-    const target = add(from, scale(way, STEP * (event.shiftKey ? 0.1 : 1)));
-    const feet = stayingFeet(start, movable);
-    const { patch, reached } = move(start, movable, target, feet);
-    const label = movableLabel(start, movable);
-    this.set(patch, `moved ${theWord(label)}`);
-    if (!reached) this.#host.live.session.say(dragSentence(label, feet, false));
+    this.moveTyped(movable, add(from, scale(way, STEP * (event.shiftKey ? 0.1 : 1))));
     return true;
+  }
+
+  /** Moves a thing to where it was typed or stepped to, as one undo step, and says where it is. */
+  moveTyped(movable: Movable, target: Vec3): void {
+    const start = this.now();
+    const held = hold(start, movable, reachSettings(this.settings));
+    if (held === null) return;
+    const label = movableLabel(start, movable);
+    const { patch, reached } = held.to(target);
+    this.set(patch, `moved ${theWord(label)}`);
+    const at = movableAt(this.now(), movable) ?? target;
+    const limit = reached ? '' : ', as far as it reaches';
+    this.#host.live.session.say(`${capital(label)}: ${sayPlace(at)}${limit}.`);
   }
 
   /** Sets entries of the draft as one undo step. */
@@ -214,12 +267,26 @@ export interface Point {
   readonly y: number;
 }
 
+/** A drawing as a plane that things are dragged in: the elevation's eye, or the plan. */
+export type Sheet = Pick<Eye, 'right' | 'up' | 'towards' | 'unproject'>;
+
 /** "the left hand", but a name as it stands. */
 const theWord = (label: string): string => (/^[a-z]/.test(label) ? `the ${label}` : label);
 
-function dragSentence(label: string, feet: readonly ('L' | 'R')[], reached: boolean): string {
-  const words = feet.map((side) => (side === 'L' ? 'left foot' : 'right foot'));
-  const stays = words.length === 0 ? 'No foot is planted.' : `Planted: ${sayList(words)}.`;
-  const capital = label.charAt(0).toUpperCase() + label.slice(1);
-  return reached ? `${capital}. ${stays}` : `${capital}, as far as it reaches. ${stays}`;
+const capital = (label: string): string => label.charAt(0).toUpperCase() + label.slice(1);
+
+/** A direction that is nearly the view's own is pulled up the page to go away, down to come nearer. */
+const ALONG_VIEW = 0.3;
+
+/** The part of a way on the page that a drag along one direction takes. */
+function along(sheet: Sheet, way: Vec3, choice: DragWay): Vec3 {
+  const axis = axisOf(choice);
+  if (axis === null) return way;
+  const seen: Vec3 = subtract(axis, scale(sheet.towards, dot(axis, sheet.towards)));
+  const size = dot(seen, seen);
+  if (size < ALONG_VIEW ** 2) {
+    const away = -dot(axis, sheet.towards);
+    return scale(axis, dot(way, sheet.up) * Math.sign(away));
+  }
+  return scale(axis, dot(way, seen) / size);
 }

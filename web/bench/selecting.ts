@@ -54,6 +54,7 @@ export function pinOf(movable: Movable): Pin | null {
   if (movable.kind === 'part') {
     return { kind: 'joint', figure: movable.figure, segment: movable.part };
   }
+  if (movable.kind === 'centre') return { kind: 'plumb', figure: movable.figure };
   return movable.kind === 'load' ? { kind: 'load', load: movable.load } : null;
 }
 

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
+import type { Handle } from '../../core/balance/index.ts';
 import { SEGMENTS, type SegmentName } from '../../core/body/index.ts';
 import { figureKey, type Pin } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
@@ -8,7 +9,7 @@ import { angleRange, anglesOf, type ClinicalAngles } from '../../core/pose/index
 import { bodyOf, type Figure } from '../../core/scene/index.ts';
 import { shared } from '../styles/shared.ts';
 import { formStyles } from './forms.styles.ts';
-import { type Movable, movableAt, move, REACHED, type Reached, stayingFeet } from './movables.ts';
+import { handleOf, type Movable, movableAt } from './movables.ts';
 import './number-field.ts';
 import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
@@ -21,11 +22,20 @@ import {
   turnAt,
   WHOLE_WORDS,
 } from './turns.ts';
-import { segmentWord } from './words.ts';
+import { handleWord, segmentWord } from './words.ts';
 
 const DEGREE = Math.PI / 180;
 const AXES = ['left', 'up', 'ahead'] as const;
 const ANGLES = ['flexion', 'abduction', 'rotation'] as const;
+/** What of a part its place is told of, where that is not the part's own word. */
+const PLACE_WORDS: Readonly<Partial<Record<Handle, string>>> = {
+  handL: 'left palm',
+  handR: 'right palm',
+  footL: 'left ankle',
+  footR: 'right ankle',
+  head: 'middle of the head',
+  chest: 'middle of the chest',
+};
 
 /**
  * The typed twin of every drag on a figure: where its hands, feet, hips and head are, the angles of
@@ -75,13 +85,11 @@ export class TurnPanel extends LitElement {
     this.dispatchEvent(new CustomEvent<Pin>('cl-pick', { detail, bubbles: true, composed: true }));
   }
 
-  private place(movable: Movable, axis: number, metres: number, what: string): void {
-    const now = this.posing.now();
-    const at = movableAt(now, movable);
+  private place(movable: Movable, axis: number, metres: number): void {
+    const at = movableAt(this.posing.now(), movable);
     if (at === null) return;
     const target = at.map((old, i) => (i === axis ? metres : old)) as unknown as Vec3;
-    const { patch } = move(now, movable, target, stayingFeet(now, movable));
-    this.posing.set(patch, `moved the ${what}`);
+    this.posing.moveTyped(movable, target);
   }
 
   /** The figure at this moment: what is shown may be a frame older. */
@@ -89,16 +97,15 @@ export class TurnPanel extends LitElement {
     return this.posing.now().scene.figures.find(({ id }) => id === figure.id) ?? figure;
   }
 
-  private renderPlace(figure: Figure, part: Reached) {
+  private renderPlace(figure: Figure, part: Handle) {
     const movable: Movable = { kind: 'part', figure: figure.id, part };
     const at = movableAt(this.shown, movable);
     if (at === null) return nothing;
-    const word = segmentWord(part);
-    const feet = stayingFeet(this.shown, movable);
-    return html`<h3>Where the ${/^hand/.test(part) ? 'palm' : /^foot/.test(part) ? 'ankle' : /^pelvis/.test(part) ? 'hips are' : `${word} joint`}${/^pelvis/.test(part) ? '' : ' is'}${feet.length > 0 ? ', planted feet stay' : ''}</h3>
+    const where = part === 'pelvis' ? 'hips are' : `${PLACE_WORDS[part] ?? handleWord(part)} is`;
+    return html`<h3>Where the ${where}; what is planted stays</h3>
       ${at.map(
         (metres, axis) => html`<cl-number label=${AXES[axis] ?? ''} unit="cm" .value=${metres * 100}
-          @cl-value=${(event: CustomEvent<number>) => this.place(movable, axis, event.detail / 100, word)}
+          @cl-value=${(event: CustomEvent<number>) => this.place(movable, axis, event.detail / 100)}
         ></cl-number>`,
       )}`;
   }
@@ -151,7 +158,7 @@ export class TurnPanel extends LitElement {
     const figure = figures.find(({ id }) => id === this.last?.figure) ?? figures[0];
     if (figure === undefined) return nothing;
     const segment = this.last?.segment ?? 'pelvis';
-    const part = REACHED.find((name) => name === segment);
+    const part = handleOf(segment);
     return html`
       <div class="choose">
         ${

@@ -1,4 +1,8 @@
-import type { Pin } from '../../core/document/index.ts';
+import type { Handle } from '../../core/balance/index.ts';
+import type { SegmentName } from '../../core/body/index.ts';
+import { type Pin, segmentWord } from '../../core/document/index.ts';
+import type { Vec3 } from '../../core/geometry/index.ts';
+import type { Planted } from '../../core/pose/index.ts';
 
 export { nameOf, patchWord, pinLabel, segmentWord } from '../../core/document/index.ts';
 
@@ -19,4 +23,26 @@ export const sayShare = (share: number): string => `${(share * 100).toFixed(0)}\
 export function sayList(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/** What is taken hold of at a segment, e.g. "left knee" at the left shank. */
+export const handleWord = (part: Handle): string =>
+  segmentWord(part).replace('forearm', 'elbow').replace('shank', 'knee');
+
+const RESTING: Readonly<Partial<Record<SegmentName, string>>> = {
+  pelvis: 'seat',
+  chest: 'back',
+  shankL: 'left knee',
+  shankR: 'right knee',
+};
+
+/** What keeps its place in a drag, e.g. "left foot", "seat". */
+export const plantedWords = ({ segment }: Planted): string =>
+  RESTING[segment] ?? segmentWord(segment);
+
+/** A place as a listener hears it: "12.0 cm left, 98.0 cm up, 35.2 cm ahead". */
+export function sayPlace([x, y, z]: Vec3): string {
+  const part = (metres: number, more: string, less: string): string =>
+    `${Math.abs(metres * 100).toFixed(1)} cm ${metres < 0 ? less : more}`;
+  return [part(x, 'left', 'right'), part(y, 'up', 'down'), part(z, 'ahead', 'back')].join(', ');
 }

@@ -1,0 +1,95 @@
+import type { SegmentName } from '../../body/index.ts';
+import { add, type Vec3 } from '../../geometry/index.ts';
+import { type Pose, pointOn, solveReach } from '../../pose/index.ts';
+import type { GripEnd, Load, Scene } from '../../scene/index.ts';
+import { holdPoint, SIDES, type Situation, situationOf } from '../ways-back/situation.ts';
+import type { Changes } from '../ways-back/types.ts';
+import { stayingWith } from './handles.ts';
+import type { Handle, ReachSettings } from './types.ts';
+
+/** What a grip ties to a dragged part: parts of another figure, or a load that stands by itself. */
+export interface Followers {
+  readonly figures: readonly Follower[];
+  readonly loads: readonly Load[];
+}
+
+interface Follower {
+  readonly situation: Situation;
+  readonly parts: readonly { readonly segment: SegmentName; readonly point: Vec3 }[];
+  /** The answer of the last frame. */
+  from: Pose | undefined;
+}
+
+/** Hands of the figure that holds a load. */
+export const holdingHands = ({ place }: Load): readonly ('handL' | 'handR')[] =>
+  place.kind === 'held'
+    ? SIDES.filter((side) => place.hands !== (side === 'L' ? 'right' : 'left')).map(
+        (side) => `hand${side}` as const,
+      )
+    : [];
+
+/** Everything that goes along with dragged parts of a figure, by closed grips. */
+export function followersOf(scene: Scene, figure: string, dragged: readonly Handle[]): Followers {
+  const held = scene.loads.filter(
+    (load) =>
+      load.place.kind === 'held' &&
+      load.place.figure === figure &&
+      holdingHands(load).some((hand) => dragged.includes(hand)),
+  );
+  const isDragged = (end: GripEnd): boolean =>
+    end.kind === 'load'
+      ? held.some(({ id }) => id === end.load)
+      : end.figure === figure && (dragged as readonly SegmentName[]).includes(end.segment);
+  const parts = new Map<string, Set<SegmentName>>();
+  const loads = new Set<Load>();
+  const also = (id: string, segment: SegmentName): void => {
+    if (id !== figure) parts.set(id, (parts.get(id) ?? new Set()).add(segment));
+  };
+  for (const { a, b, open } of scene.grips) {
+    if (open || isDragged(a) === isDragged(b)) continue;
+    const other = isDragged(a) ? b : a;
+    if (other.kind === 'figure') also(other.figure, other.segment);
+    const load = other.kind === 'load' ? scene.loads.find(({ id }) => id === other.load) : null;
+    if (load?.place.kind === 'standing') loads.add(load);
+    if (load?.place.kind === 'held')
+      for (const hand of holdingHands(load)) also(load.place.figure, hand);
+  }
+  const figures = [...parts].map(([id, segments]): Follower => {
+    const situation = situationOf(scene, id);
+    const { body } = situation;
+    const own = [...segments].map((segment) => ({ segment, point: holdPoint(body, segment) }));
+    return { situation, parts: own, from: undefined };
+  });
+  return { figures, loads: [...loads] };
+}
+
+/** The followers moved by `way`; says whether all of them could go along. */
+export function follow(
+  { figures, loads }: Followers,
+  way: Vec3,
+  { locks }: ReachSettings,
+): { readonly changes: Changes; readonly reached: boolean } {
+  const poses: Record<string, Pose> = {};
+  const places: Record<string, Load['place']> = {};
+  let reached = true;
+  for (const follower of figures) {
+    const { body, figure, posed, planted } = follower.situation;
+    const handles = follower.parts.map(({ segment }) => segment as Handle);
+    const result = solveReach(body, figure.pose, {
+      goals: follower.parts.map(({ segment, point }) => ({
+        ...{ segment, point },
+        target: add(pointOn(posed, segment, point), way),
+      })),
+      planted: stayingWith(planted, handles),
+      locks: locks?.[figure.id] ?? [],
+      ...(follower.from ? { from: follower.from } : {}),
+    });
+    follower.from = result.pose;
+    reached &&= result.residual_m <= 5e-4;
+    poses[figure.id] = result.pose;
+  }
+  for (const { id, place } of loads) {
+    if (place.kind === 'standing') places[id] = { ...place, position: add(place.position, way) };
+  }
+  return { changes: { poses, loads: places }, reached };
+}
