@@ -58,3 +58,4 @@ export {
   type Verdict,
 } from './types.ts';
 export { DEAD_BAND } from './verdict.ts';
+export type { Changes } from './ways-back/types.ts';

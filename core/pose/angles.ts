@@ -116,7 +116,7 @@ export function clampJoint(limits: JointLimits, turn: Quat): Quat {
 const SLACK = 1e-9; // a turn written and read again may be off by rounding
 
 /** Nearest end of the range going round the circle: 175° is 5° short of -180° and far from 60°. */
-export function clamp(value: number, [low, high]: readonly [number, number]): number {
+function clamp(value: number, [low, high]: readonly [number, number]): number {
   if (value >= low - SLACK && value <= high + SLACK) return value;
   const away = (end: number): number =>
     Math.abs(Math.atan2(Math.sin(value - end), Math.cos(value - end)));

@@ -17,14 +17,6 @@ export {
   standOnFloor,
 } from './pose-figure.ts';
 export {
-  grabPoint,
-  REACHABLE,
-  type Reachable,
-  type ReachGoal,
-  type ReachResult,
-  reach,
-} from './reach.ts';
-export {
   type CentreGoal,
   type CentreLoad,
   type Lock,

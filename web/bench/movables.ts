@@ -1,4 +1,5 @@
 import {
+  type Changes,
   type Grab,
   HANDLES,
   type Handle,
@@ -6,7 +7,6 @@ import {
   type ReachSettings,
   takeHold,
 } from '../../core/balance/index.ts';
-import type { Changes } from '../../core/balance/ways-back/index.ts';
 import { contactKey, figureKey, jointKey, loadKey, surfaceKey } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Planted, Pose } from '../../core/pose/index.ts';

@@ -28,13 +28,6 @@ export function mainGroup(report: BalanceReport): GroupReading | null {
   return report.groups.length === 0 ? null : report.groups.reduce(heaviest);
 }
 
-/** Feet of a figure that carry weight now. */
-export function plantedFeet(report: BalanceReport, figure: string): ('L' | 'R')[] {
-  const touching = (patch: string): boolean =>
-    report.contacts.some((contact) => contact.id === `${figure}/${patch}`);
-  return (['L', 'R'] as const).filter((s) => touching(`sole${s}`) || touching(`toes${s}`));
-}
-
 /** Where a standing person would be, for an empty scene. */
 export const NOBODY: Extent = {
   min: [-0.5, 0, -0.4],

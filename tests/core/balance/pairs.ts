@@ -1,6 +1,6 @@
-import { type BodySpec, buildBody } from '../../../core/body/index.ts';
+import { type BodySpec, buildBody, SEGMENTS } from '../../../core/body/index.ts';
 import type { Vec3 } from '../../../core/geometry/index.ts';
-import { type Pose, reach } from '../../../core/pose/index.ts';
+import { type Pose, palmLocal, solveReach } from '../../../core/pose/index.ts';
 import type { Grip, Scene } from '../../../core/scene/index.ts';
 import { figure, moved, posed, scene, turned } from './scenes.ts';
 
@@ -39,9 +39,17 @@ export function handInHand({ he, she, gap, hands, height = 1.18, open = false }:
 
 function holding(spec: BodySpec, pose: Pose, left: Vec3, right: Vec3): Pose {
   const body = buildBody(spec);
-  const first = reach(body, pose, { segment: 'handL', target: left, planted: [] }).pose;
-  return reach(body, first, { segment: 'handR', target: right, planted: [] }).pose;
+  const goal = (side: 'L' | 'R', target: Vec3) =>
+    ({ segment: `hand${side}`, point: palmLocal(body, side), target }) as const;
+  return solveReach(body, pose, {
+    goals: [goal('L', left), goal('R', right)],
+    planted: [],
+    locks: [...SEGMENTS.filter((name) => !ARMS.test(name)), 'hips-place', 'hips-turn'],
+  }).pose;
 }
+
+/** The arms alone reach; wrists stay as they are. */
+const ARMS = /^(upperArm|forearm)/;
 
 const hold = (id: string, a: 'handL' | 'handR', b: 'handL' | 'handR', open: boolean): Grip => ({
   id,
