@@ -3,7 +3,8 @@ import type { JointLimits, SegmentName } from './types.ts';
 /**
  * Joint ranges of adults, degrees. AAOS norms (F.A. Davis, Table A.1; lower limb and trunk from
  * memory), widened where a source of measured people or a weight-bearing pose needs it: knee 140
- * ("Normal ROM" sheet), hip flexion 125 (same, Merck), ankle 30 up (limit of the Rajagopal 2016
+ * ("Normal ROM" sheet), hip flexion 130 (CDC, Soucie et al. 2011, passive: men of 20-44 years 130.4, women
+ * 133.8; that a swing ends at an ellipse would else spread a bent hip too little), ankle 30 up (limit of the Rajagopal 2016
  * model: a deep crouch needs more than the 20 of a free foot). The back's 80 / 25 / 35 / 45 are
  * shared equally by its two joints.
  *
@@ -29,7 +30,7 @@ const LEFT: Readonly<Record<string, Degrees>> = {
   upperArm: [-180, 60, -70, 90, -30, 180],
   forearm: [-150, 0, -80, 80, 0, 0],
   hand: [-20, 30, 0, 0, -80, 70],
-  thigh: [-125, 30, -45, 45, -30, 45],
+  thigh: [-130, 30, -45, 45, -30, 45],
   shank: [0, 140, -10, 10, 0, 0],
   foot: [-30, 50, -10, 10, -35, 15],
   toes: [-60, 40, 0, 0, 0, 0],
@@ -46,5 +47,6 @@ const toRadians = (d: Degrees, mirrored: boolean): JointLimits => {
 export function limitsOf(segment: SegmentName): JointLimits {
   const side = segment.slice(-1);
   const kind = side === 'L' || side === 'R' ? segment.slice(0, -1) : segment;
-  return toRadians(LEFT[kind] ?? ROOT, side === 'R');
+  const limits = toRadians(LEFT[kind] ?? ROOT, side === 'R');
+  return kind === 'foot' ? { ...limits, apart: true } : limits;
 }

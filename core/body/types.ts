@@ -85,6 +85,11 @@ export interface JointLimits {
   readonly y: readonly [min: number, max: number];
   /** Rotation about z (sideways). */
   readonly z: readonly [min: number, max: number];
+  /**
+   * True where bending and sideways are two joints, one above the other (the ankle and the joint below
+   * it): neither narrows the other. Left out: one ball, whose swing ends at an ellipse.
+   */
+  readonly apart?: true;
 }
 
 /** One rigid part of a built body. Its frame sits on its proximal joint, axis-aligned at rest. */

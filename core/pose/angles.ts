@@ -1,6 +1,7 @@
 import type { JointLimits, SegmentName } from '../body/types.ts';
 import { multiply, normaliseQuat } from '../geometry/quat.ts';
 import type { Quat } from '../geometry/types.ts';
+import { shareBeside, swingShare } from './swing-limits.ts';
 
 /**
  * Turns of a joint as angles a person would say, radians.
@@ -101,16 +102,20 @@ export function turnOf(segment: SegmentName, angles: Partial<ClinicalAngles>): Q
   return fromSwingTwist(parts);
 }
 
-/** The nearest turn inside the joint's range, each component for itself; unchanged when inside. */
+/**
+ * A turn inside the joint's range: each component at the end of its own range at most, and a swing that
+ * is still outside the ellipse between them (swing-limits.ts) drawn straight back to it. Unchanged when
+ * inside.
+ */
 export function clampJoint(limits: JointLimits, turn: Quat): Quat {
   const parts = swingTwist(turn);
-  const clamped = {
-    x: clamp(parts.x, limits.x),
-    y: clamp(parts.y, limits.y),
-    z: clamp(parts.z, limits.z),
-  };
-  const same = clamped.x === parts.x && clamped.y === parts.y && clamped.z === parts.z;
-  return same ? turn : fromSwingTwist(clamped);
+  const x = clamp(parts.x, limits.x);
+  const y = clamp(parts.y, limits.y);
+  const z = clamp(parts.z, limits.z);
+  const share = swingShare(x, z, limits);
+  const back = share > 1 + SLACK ? 1 / share : 1;
+  const same = x === parts.x && y === parts.y && z === parts.z && back === 1;
+  return same ? turn : fromSwingTwist({ x: x * back, y, z: z * back });
 }
 
 const SLACK = 1e-9; // a turn written and read again may be off by rounding
@@ -123,14 +128,24 @@ function clamp(value: number, [low, high]: readonly [number, number]): number {
   return away(low) <= away(high) ? low : high;
 }
 
-/** Range of one anatomical angle of a joint, radians, low to high. */
+/**
+ * Range of one anatomical angle of a joint, radians, low to high.
+ * @param beside what the joint's other angles are: of a swing the further one is bent, the less the other
+ *   may be; left out, they are 0
+ */
 export function angleRange(
   segment: SegmentName,
   limits: JointLimits,
   angle: keyof ClinicalAngles,
+  beside?: Quat,
 ): readonly [min: number, max: number] {
   const [component, sign] = readingOf(segment)[angle];
   const s = sign * mirrorSign(segment, component);
+  const other = component === 'x' ? 'z' : 'x';
+  const part =
+    beside === undefined || component === 'y'
+      ? 1
+      : shareBeside(swingTwist(beside)[other], other, limits);
   const [low, high] = limits[component];
-  return s === 1 ? [low, high] : [0 - high, 0 - low];
+  return s === 1 ? [low * part, high * part] : [0 - high * part, 0 - low * part];
 }

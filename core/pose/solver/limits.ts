@@ -1,6 +1,8 @@
 import { type JointLimits, SEGMENTS } from '../../body/types.ts';
+import { slerp } from '../../geometry/quat.ts';
 import type { Quat } from '../../geometry/types.ts';
 import { fromSwingTwist, swingTwist } from '../angles.ts';
+import { swingShare } from '../swing-limits.ts';
 import type { Pose } from '../types.ts';
 import { JOINT, type Skeleton } from './skeleton.ts';
 
@@ -22,6 +24,18 @@ export const copyOf = ({ place, turn, angles }: Coordinates): Coordinates => ({
   turn: turn.slice(),
   angles: angles.slice(),
 });
+
+/** A part of the way from one pose to another, joint by joint. */
+export function partOfWay(from: Coordinates, to: Coordinates, share: number): Coordinates {
+  const mixed = (a: Float64Array, b: Float64Array): Float64Array =>
+    a.map((value, i) => value + (b[i]! - value) * share);
+  const quat = (q: Float64Array): Quat => [q[0]!, q[1]!, q[2]!, q[3]!];
+  return {
+    place: mixed(from.place, to.place),
+    turn: Float64Array.from(slerp(quat(from.turn), quat(to.turn), share)),
+    angles: mixed(from.angles, to.angles),
+  };
+}
 
 /** Reads a pose. Swings are read in the way that lies in (or nearest to) the joint's range. */
 export function readPose({ body }: Skeleton, pose: Pose): Coordinates {
@@ -84,11 +98,13 @@ export function writePose(at: Coordinates, start: Coordinates, before: Pose): Po
 export interface Bounds {
   readonly low: Float64Array;
   readonly high: Float64Array;
+  /** By segment: how far out its swing may be (swing-limits.ts): 1, or what it began with. */
+  readonly share: Float64Array;
 }
 
 /** The joints' ranges; a joint that starts outside may stay there, but go no further out. */
 export function boundsOf(
-  { body, freedoms, segmentOf, kindOf }: Skeleton,
+  { body, freedoms, segmentOf, kindOf, swings }: Skeleton,
   start: Coordinates,
 ): Bounds {
   const low = new Float64Array(freedoms).fill(Number.NEGATIVE_INFINITY);
@@ -100,21 +116,30 @@ export function boundsOf(
     low[i] = Math.min(range[0], now);
     high[i] = Math.max(range[1], now);
   }
-  return { low, high };
+  const share = new Float64Array(SEGMENTS.length).fill(1);
+  for (const { segment: s, limits } of swings) {
+    share[s] = Math.max(1, swingShare(start.angles[s * 3]!, start.angles[s * 3 + 2]!, limits));
+  }
+  return { low, high, share };
 }
 
 const AXES = ['x', 'y', 'z'] as const;
 
-/** Segments whose swing may reach half a turn, beyond which it would be read as another one. */
-const WIDE = SEGMENTS.flatMap((name, s) => (name.startsWith('upperArm') ? [s] : []));
-
-/** Holds wide swings within half a turn (or what they started with). Changes `at`. */
-export function holdSwings(at: Coordinates, start: Coordinates): void {
-  for (const s of WIDE) {
-    const most = Math.max(Math.PI, Math.hypot(start.angles[s * 3]!, start.angles[s * 3 + 2]!));
-    const size = Math.hypot(at.angles[s * 3]!, at.angles[s * 3 + 2]!);
-    if (size <= most) continue;
-    at.angles[s * 3] = (at.angles[s * 3]! * most) / size;
-    at.angles[s * 3 + 2] = (at.angles[s * 3 + 2]! * most) / size;
+/** Draws swings back that are outside the ellipse of their joint (or out of its ranges). Changes `at`. */
+export function holdSwings({ swings }: Skeleton, at: Coordinates, bounds: Bounds): void {
+  const { low, high, share } = bounds;
+  for (const { segment: s, limits, x: i, z: j } of swings) {
+    let x = Math.min(high[i]!, Math.max(low[i]!, at.angles[s * 3]!));
+    let z = Math.min(high[j]!, Math.max(low[j]!, at.angles[s * 3 + 2]!));
+    const out = swingShare(x, z, limits) / share[s]!;
+    if (out > 1) {
+      x /= out;
+      z /= out;
+    }
+    // Beyond half a turn a swing would be read as another one.
+    const size = Math.hypot(x, z);
+    const back = size > Math.PI ? Math.PI / size : 1;
+    at.angles[s * 3] = x * back;
+    at.angles[s * 3 + 2] = z * back;
   }
 }

@@ -1,4 +1,5 @@
 import { errorOf, turnError, type Wish } from './constraints.ts';
+import { alongEdges, fromEdges, newEdges } from './edges.ts';
 import { addPull, chainOf, writeRows } from './jacobian.ts';
 import { type Masses, newPlaced, type Placed, placeAll, placeAxes } from './kinematics.ts';
 import { type Bounds, type Coordinates, copyOf, holdSwings } from './limits.ts';
@@ -18,6 +19,10 @@ export interface Run {
   pull: number;
   readonly bounds: Bounds;
   readonly step: StepProblem;
+  /** The cost of moving every freedom. */
+  readonly stiffness: Float64Array;
+  /** Swings near the edge of their range, whose steps are told along it and across. */
+  readonly edges: Float64Array;
   /** For every wish the unlocked freedoms that can change it. */
   readonly chains: readonly Int32Array[];
   /** By how much the aim of every row is moved on, so that a pull against it comes out even. */
@@ -39,13 +44,13 @@ export function newRun(
   const { skeleton, masses, wishes } = parts;
   const rows = wishes.reduce((sum, wish) => sum + wish.rows, 0);
   const step = newStepProblem(skeleton.freedoms, rows);
-  step.stiffness.set(skeleton.stiffness);
   locked.forEach((is, i) => {
     step.held[i] = is === 1 ? LOCKED : 0;
   });
   const run: Run = {
     ...parts,
     chains: wishes.map((wish) => chainOf(skeleton, wish).filter((i) => locked[i] === 0)),
+    ...{ stiffness: skeleton.stiffness.slice(), edges: newEdges(skeleton) },
     ...{ step, shift: new Float64Array(rows), rest: parts.start, pull: 1 },
     ...{ at: from, next: copyOf(from) },
     ...{ placed: newPlaced(skeleton), nextPlaced: newPlaced(skeleton) },
@@ -95,7 +100,7 @@ function cost(run: Run, at: Coordinates, placed: Placed): number {
   turnBack(run, at);
   for (let i = 0; i < run.step.n; i++) {
     const away = fromRest(run, at, i);
-    sum += 0.5 * run.step.stiffness[i]! * away * away;
+    sum += 0.5 * run.stiffness[i]! * away * away;
   }
   let row = 0;
   for (const wish of run.wishes) {
@@ -156,6 +161,14 @@ function fill(run: Run, only: ReadonlySet<Wish> | null): void {
     step.rest[i] = only === null ? fromRest(run, at, i) : 0;
     if (step.bend[i]! < 0) step.bend[i] = 0;
   }
+  step.stiffness.set(run.stiffness);
+  alongEdges(skeleton, at, bounds, step, run.edges);
+}
+
+/** Solves for the step, told in the joints' own angles. */
+function solve({ skeleton, step, edges }: Run, damping: number): void {
+  solveStep(step, damping);
+  fromEdges(skeleton, step, edges);
 }
 
 /** Joints turn by no more than this in a round, radians: beyond it the rows say little. */
@@ -163,7 +176,7 @@ const LONGEST = 0.4;
 
 /** Takes the step from `at` to `next`; returns the largest change. */
 function take(run: Run): number {
-  const { skeleton, step, at, next, start } = run;
+  const { skeleton, step, at, next, bounds } = run;
   let most = 0;
   for (let i = 0; i < step.n; i++) most = Math.max(most, Math.abs(step.step[i]!));
   const share = most > LONGEST ? LONGEST / most : 1;
@@ -177,7 +190,7 @@ function take(run: Run): number {
     else if (kind >= JOINT) next.angles[skeleton.segmentOf[i]! * 3 + kind - JOINT]! += by;
   }
   turnHips(next.turn, step.step, share);
-  holdSwings(next, start);
+  holdSwings(skeleton, next, bounds);
   placeAll(skeleton, next, run.masses, run.nextPlaced);
   return most * share;
 }
@@ -220,7 +233,7 @@ export function settle(run: Run, rounds: number, first: number): void {
   let fresh = true;
   for (let round = 0; round < rounds; round++) {
     if (fresh) fill(run, null);
-    solveStep(run.step, damping);
+    solve(run, damping);
     const most = take(run);
     const then = cost(run, run.next, run.nextPlaced);
     fresh = then < now;
@@ -273,7 +286,7 @@ export function meet(run: Run, wishes: ReadonlySet<Wish>): number {
   let left = before;
   for (let round = 0; round < 8 && left > MET; round++) {
     fill(run, wishes);
-    solveStep(run.step, 0);
+    solve(run, 0);
     take(run);
     accept(run);
     left = worst(run, wishes);

@@ -1,4 +1,4 @@
-import { type Body, SEGMENTS, type SegmentName } from '../../body/types.ts';
+import { type Body, type JointLimits, SEGMENTS, type SegmentName } from '../../body/types.ts';
 import type { Lock } from './types.ts';
 
 /** Segments of a body by number (their place in SEGMENTS), and what can be turned. */
@@ -25,6 +25,15 @@ export interface Skeleton {
   /** For every segment the freedoms that carry it along, the hips' first. */
   readonly chains: readonly Int32Array[];
   readonly all: Int32Array;
+  /** Joints whose swing ends at an ellipse, with the freedoms of their x and z. */
+  readonly swings: readonly Swing[];
+}
+
+export interface Swing {
+  readonly segment: number;
+  readonly x: number;
+  readonly z: number;
+  readonly limits: JointLimits;
 }
 
 export const TURN = 3;
@@ -79,8 +88,15 @@ export function skeletonOf(body: Body): Skeleton {
     for (let up = s; up >= 0; up = parents[up]!) line.add(up);
     return all.filter((i) => line.has(freedoms[i]!.segment));
   });
+  const freedomOf = (segment: number, kind: number): number =>
+    freedoms.findIndex((one) => one.segment === segment && one.kind === kind);
+  const swings = segments.flatMap(({ limits }, segment): Swing[] => {
+    const [x, z] = [freedomOf(segment, JOINT), freedomOf(segment, JOINT + 2)];
+    return x < 0 || z < 0 || limits.apart ? [] : [{ segment, x, z, limits }];
+  });
   const skeleton: Skeleton = {
     body,
+    swings,
     parents,
     offsets: Float64Array.from(segments.flatMap(({ offset }) => [...offset])),
     masses: Float64Array.from(segments, ({ mass }) => mass),

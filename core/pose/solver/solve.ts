@@ -3,7 +3,16 @@ import type { Pose } from '../types.ts';
 import { bendStraight } from './bend.ts';
 import { errorOf, type Wish, wishesOf } from './constraints.ts';
 import { massesOf, newPlaced, placeAll } from './kinematics.ts';
-import { type Bounds, boundsOf, type Coordinates, copyOf, readPose, writePose } from './limits.ts';
+import {
+  type Bounds,
+  boundsOf,
+  type Coordinates,
+  copyOf,
+  holdSwings,
+  partOfWay,
+  readPose,
+  writePose,
+} from './limits.ts';
 import { lean, meet, newRun, type Run, settle, stand, worst } from './rounds.ts';
 import { JOINT, lockedFreedoms, type Skeleton, skeletonOf, TURN } from './skeleton.ts';
 import type { SolveProblem, SolveResult } from './types.ts';
@@ -39,10 +48,11 @@ export function solveReach(body: Body, pose: Pose, problem: SolveProblem): Solve
     : copyOf(start);
   const asked = wishes.flatMap((wish) => (wish.kind === 'centre' ? [] : [wish.segment]));
   bendStraight(skeleton, from, bounds, new Set(asked), locked);
+  holdSwings(skeleton, from, bounds);
   const run = newRun({ skeleton, masses, wishes, start, bounds }, from, locked);
   // Hips that are dragged themselves, or that nothing holds back, go where they are wanted.
   if (problem.planted.length === 0 || problem.goals.some(({ segment }) => segment === 'pelvis'))
-    run.step.stiffness.fill(FREE, 0, TURN);
+    run.stiffness.fill(FREE, 0, TURN);
   settle(run, ROUNDS, GENTLE);
   const goals = wishes.filter(({ hard }) => !hard);
   if (worst(run, goals) > NEAR && goals.some((goal) => isWithin(run, goal))) balance(run, goals);
@@ -125,9 +135,16 @@ function finish(run: Run, { centre }: SolveProblem): void {
     if (meet(run, new Set(set)) < EXACT) return;
   }
   if (worst(run, hard) <= PLANTED) return;
-  // Nothing near holds the planted points: what is certain is the start.
+  // Nothing near holds the planted points: less of the way may, and what is certain is the start.
+  const whole = copyOf(run.at);
+  for (const share of SHARES) {
+    stand(run, partOfWay(run.start, whole, share));
+    if (meet(run, new Set(hard)) <= PLANTED) return;
+  }
   stand(run, run.start);
 }
+
+const SHARES = [0.9, 0.7, 0.4] as const;
 
 const EXACT = 1e-5;
 

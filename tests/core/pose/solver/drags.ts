@@ -1,4 +1,9 @@
-import { buildBody, SEGMENTS, type SegmentName } from '../../../../core/body/index.ts';
+import {
+  buildBody,
+  type JointLimits,
+  SEGMENTS,
+  type SegmentName,
+} from '../../../../core/body/index.ts';
 import {
   add,
   conjugate,
@@ -10,6 +15,7 @@ import {
   type Vec3,
 } from '../../../../core/geometry/index.ts';
 import {
+  clampJoint,
   fromSwingTwist,
   type Planted,
   type Pose,
@@ -109,7 +115,10 @@ export function torn(
   return { metres, radians };
 }
 
-/** By how much joints are out of their ranges, radians (0 inside); joints out before may stay so. */
+/**
+ * By how much joints are out of their ranges, radians, or out of the ellipse of their swing, as a share of
+ * it (0 inside); joints out before may stay so.
+ */
 export function outOfRange(pose: Pose, before: Pose): number {
   let most = 0;
   for (const segment of SEGMENTS) {
@@ -126,8 +135,18 @@ export function outOfRange(pose: Pose, before: Pose): number {
         is[axis] - Math.max(high, was[axis]),
       );
     }
+    const { limits } = body.segments[segment];
+    most = Math.max(most, ellipse(is, limits) - Math.max(1, ellipse(was, limits)));
   }
   return most;
+}
+
+/** How far out a swing is between its ranges, 1 on the edge; written again, apart from the core's. */
+export function ellipse({ x, z }: { x: number; z: number }, limits: JointLimits): number {
+  const part = (value: number, [low, high]: readonly [number, number]): number =>
+    Math.abs(value) < 1e-9 ? 0 : (value / (value > 0 ? high : low)) ** 2;
+  const [a, b] = [part(x, limits.x), part(z, limits.z)];
+  return Math.sqrt(limits.apart ? Math.max(a, b) : a + b);
 }
 
 /** A turn inside a joint's range, each component drawn for itself. */
@@ -140,5 +159,5 @@ export function randomTurn(segment: SegmentName, next: () => number, share = 1):
   let parts = { x: draw(limits.x), y: draw(limits.y), z: draw(limits.z) };
   const size = Math.hypot(parts.x, parts.z);
   if (size > 3) parts = { ...parts, x: (parts.x * 3) / size, z: (parts.z * 3) / size };
-  return fromSwingTwist(parts);
+  return clampJoint(limits, fromSwingTwist(parts));
 }

@@ -17,7 +17,7 @@ import {
   swingTwist,
 } from '../../../../core/pose/index.ts';
 import { random } from '../../../helpers/random.ts';
-import { body, HANDLES, movedBy, SOLES, STARTS, torn } from './drags.ts';
+import { body, ellipse, HANDLES, movedBy, SOLES, STARTS, torn } from './drags.ts';
 
 const AXES = ['x', 'y', 'z'] as const;
 const TURNED = SEGMENTS.filter((name) => name !== 'pelvis' && !name.startsWith('toes'));
@@ -46,9 +46,17 @@ function poseOf(start: Pose, values: ArrayLike<number>): Pose {
     rotation: multiply(turn, start.rotation),
     joints: {
       ...start.joints,
-      ...Object.fromEntries([...parts].map(([name, own]) => [name, fromSwingTwist(own)])),
+      ...Object.fromEntries(
+        [...parts].map(([name, own]) => [name, fromSwingTwist(inEllipse(name, own))]),
+      ),
     },
   };
+}
+
+/** The peer knows intervals only: what it puts outside a swing's ellipse is drawn back to it. */
+function inEllipse(name: SegmentName, own: { x: number; y: number; z: number }) {
+  const out = Math.max(1, ellipse(own, body.segments[name].limits));
+  return { x: own.x / out, y: own.y, z: own.z / out };
 }
 
 /** What the optimiser makes small: soles' places and turns (heavily), and the goal. */
