@@ -25,6 +25,9 @@ export const EDGES: Readonly<Record<Heading, string>> = {
   'forwards and to the right': 'front right',
 };
 
+/** On the border between two headings the shorter word is said, not what rounding makes of it; eighths of a turn. */
+const TIE = 1e-6;
+
 /**
  * A plan direction as a word for someone who faces `forward` (unit, plan). Their left is forward
  * turned a quarter towards +x when they face +z.
@@ -32,6 +35,8 @@ export const EDGES: Readonly<Record<Heading, string>> = {
 export function headingOf(direction: Vec2, forward: Vec2): Heading {
   const ahead = direction[0] * forward[0] + direction[1] * forward[1];
   const left = direction[0] * forward[1] - direction[1] * forward[0];
-  const eighth = Math.round((Math.atan2(left, ahead) * 4) / Math.PI);
+  const turn = (Math.atan2(left, ahead) * 4) / Math.PI;
+  const plain = 2 * Math.round(turn / 2);
+  const eighth = Math.abs(turn - plain) < 0.5 + TIE ? plain : Math.round(turn);
   return HEADINGS[(eighth + 8) % 8]!;
 }

@@ -1,4 +1,5 @@
 export { assess } from './assess.ts';
+export { borderOf } from './border.ts';
 export { mainGroup } from './main-group.ts';
 export { centreOfPressure, type Push } from './pressure.ts';
 export {
@@ -25,10 +26,12 @@ export type {
   ContactLoads,
   ContactShare,
   Drop,
+  Edges,
   FootShare,
   FrictionDemand,
   GripStudy,
   GroupStudy,
+  Growth,
   ImpliedWeight,
   JointPull,
   LetGo,
@@ -38,6 +41,7 @@ export type {
   Pushes,
   Sensitivity,
   Sentence,
+  SidePush,
   Study,
   StudyOptions,
   Sturdiness,
@@ -47,6 +51,7 @@ export type {
   Told,
 } from './study/types.ts';
 export { SUBJECTS } from './study/types.ts';
+export { contactWords } from './study/words.ts';
 export {
   type BalanceReport,
   type FigureReading,

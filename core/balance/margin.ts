@@ -6,7 +6,7 @@ import {
   type Vec2,
   type Vec3,
 } from '../geometry/index.ts';
-import { headingOf } from './heading.ts';
+import { HEADINGS, headingOf } from './heading.ts';
 import { tiltAngle } from './region/index.ts';
 import type { Ground } from './support.ts';
 import type { Margin } from './types.ts';
@@ -28,12 +28,13 @@ export function marginOf(
 ): Margin | null {
   const { polygon, functional } = ground.support;
   const plumb: Vec2 = [centre[0], centre[2]];
-  const edge = nearestBorder(plumb, polygon, ground.open);
-  if (edge === null) return null;
+  const least = nearestBorder(plumb, polygon, ground.open);
+  if (least === null) return null;
 
   const inside = containsPoint(plumb, polygon);
+  const edge = inside ? steadied(plumb, polygon, ground.open, forward, least) : least;
   const { from, to, nearest } = edge;
-  const distance = inside ? edge.distance : 0 - edge.distance;
+  const distance = inside ? least.distance : 0 - least.distance;
   const direction = directionTo(plumb, edge.distance, nearest, inside, from, to);
   return {
     distance,
@@ -45,6 +46,32 @@ export function marginOf(
     footShare: footLength === null ? null : distance / footLength,
     tipAngle: inside ? tipAngle(centre, distance, direction, ground) : 0,
   };
+}
+
+/** Edges that are equally near to within this are told in a fixed order, metres: rounding decides nothing. */
+const TIE = 1e-6;
+
+/**
+ * Of edges that are equally near (a body that stands in the middle) the first by its heading: forwards,
+ * then round to the left. Without it the last digit would choose, and the word would flip.
+ */
+function steadied(
+  plumb: Vec2,
+  polygon: readonly Vec2[],
+  open: readonly number[],
+  forward: Vec2,
+  least: Nearest,
+): Nearest {
+  if (least.distance < ON_EDGE) return least;
+  const rank = ({ nearest: [x, z] }: Nearest): number =>
+    HEADINGS.indexOf(headingOf([x - plumb[0], z - plumb[1]], forward));
+  let best = least;
+  polygon.forEach((from, i) => {
+    if (open.includes(i)) return;
+    const edge = nearestOnPolygon(plumb, [from, polygon[(i + 1) % polygon.length]!])!;
+    if (edge.distance < least.distance + TIE && rank(edge) < rank(best)) best = edge;
+  });
+  return best;
 }
 
 function functionalMargin(

@@ -118,7 +118,7 @@ function findGround(contacts: readonly Contact[], single: boolean): Ground {
   const basis = region.kind === 'region' && region.exact ? 'hull' : 'region';
   const support = supportOf(vertices, carrying.vertices, ids, basis, single);
   return {
-    support: region.kind === 'unbounded' ? { ...support, unbounded: true } : support,
+    support: region.kind === 'unbounded' ? { ...support, unbounded: true, open } : support,
     radius: open.length > 0 ? 0 : radiusOf(support.kind, vertices),
     level,
     slips: region.kind === 'empty' && region.reason === 'too slippery',

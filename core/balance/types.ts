@@ -36,6 +36,8 @@ export interface Support {
   readonly exact: boolean;
   /** True where the region has no end; the polygon is then the part within 5 m of the contacts. */
   readonly unbounded?: boolean;
+  /** Of an unbounded one: indices of the polygon's edges that are no border but the end of what is drawn. */
+  readonly open?: readonly number[];
 }
 
 /**

@@ -4,7 +4,6 @@ import type { Scene } from '../scene/types.ts';
 import { scaledTo, spokenReport } from './draw-scene.ts';
 import type { Ink, Theme } from './ink.ts';
 import {
-  type Box,
   drawElevation,
   drawPlan,
   elevationExtent,
@@ -13,7 +12,7 @@ import {
   planExtent,
 } from './panels.ts';
 import { svgSheet } from './sheet.ts';
-import { extentOf, type Projection, planPoint, projection, viewOf } from './view.ts';
+import { type Box, extentOf, type Projection, planPoint, projection, viewOf } from './view.ts';
 
 export interface CardOptions {
   /** CSS pixels; 240 by 200 if left out. */

@@ -1,5 +1,6 @@
 import type { BalanceReport } from '../balance/types.ts';
 import type { Scene } from '../scene/types.ts';
+import { drawForces, type ForceArrow } from './forces.ts';
 import type { Ink, Theme } from './ink.ts';
 import { drawElevation, drawPlan, elevationExtent, placeScene, planExtent } from './panels.ts';
 import { svgSheet } from './sheet.ts';
@@ -25,6 +26,8 @@ export interface DrawOptions {
   readonly ground?: Ink;
   /** What must be seen, metres along and up the page; all of the scene if left out. */
   readonly extent?: Extent;
+  /** Forces to be drawn over an elevation (forceArrows); none if left out. */
+  readonly forces?: readonly ForceArrow[];
   /** Height of numbers, CSS pixels; 12 if left out. */
   readonly labelSize?: number;
 }
@@ -64,6 +67,7 @@ export function drawScene(scene: Scene, report: BalanceReport, options: DrawOpti
   else {
     const style = { labelSize, labels: true, bar: true, plumbTo: () => null };
     drawElevation(sheet, placed, project, page, style);
+    if (options.forces !== undefined) drawForces(sheet, options.forces, project, labelSize);
   }
   return sheet.finish();
 }

@@ -8,6 +8,13 @@ export {
   sceneExtent,
   spokenReport,
 } from './draw-scene.ts';
+export {
+  arrowShape,
+  type ForceArrow,
+  type ForceLabel,
+  forceArrows,
+  forceLabels,
+} from './forces.ts';
 export { colourOf, type Ink, type Theme, verdictInk } from './ink.ts';
 export {
   centimetres,

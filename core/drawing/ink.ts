@@ -2,7 +2,7 @@ import type { Verdict } from '../balance/types.ts';
 
 /**
  * The colours of a drawing, by role. In a page they are the page's custom properties, so a darkened
- * room keeps the roles; the fallbacks are the paper set. `figure` tones are made for this drawing:
+ * room keeps the roles; the fallbacks are the page's own paper set (a test keeps them equal). `figure` tones are made for this drawing:
  * the mannequin's near and far side, lighter than ink so that lines over it stay readable.
  */
 const PAPER = {
@@ -15,7 +15,7 @@ const PAPER = {
   'figure-far': '#F3EDE0',
   load: '#CDBB97',
   holds: '#0F6B6E',
-  teeters: '#A86A00',
+  teeters: '#9A6000',
   falls: '#A8322A',
   airborne: '#55588F',
   carried: '#7A4B8C',

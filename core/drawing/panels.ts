@@ -1,4 +1,4 @@
-import type { BalanceReport, Reading } from '../balance/types.ts';
+import type { BalanceReport, Reading, Support } from '../balance/types.ts';
 import { applyTransform } from '../geometry/index.ts';
 import type { Transform, Vec3 } from '../geometry/types.ts';
 import type { PosedFigure } from '../pose/types.ts';
@@ -11,7 +11,7 @@ import { outlineOf } from './polygon.ts';
 import { drawPlanReading, drawPlumbLine, drawSupportBar, plumbReadings } from './readings.ts';
 import type { Sheet } from './sheet.ts';
 import { drawSurface, surfaceCorners } from './surfaces.ts';
-import { type Extent, extentOf, type Projection, planPoint, type View } from './view.ts';
+import { type Box, type Extent, extentOf, type Projection, planPoint, type View } from './view.ts';
 
 /** A scene with everything placed, ready to be drawn from any side. */
 export interface Placed {
@@ -25,9 +25,6 @@ export function placeScene(scene: Scene, report: BalanceReport): Placed {
   const posed = posedFigures(scene);
   return { scene, report, posed, loads: loadTransforms(scene, posed) };
 }
-
-/** Left, top, right, bottom on the page, pixels. */
-export type Box = readonly [left: number, top: number, right: number, bottom: number];
 
 const FALLBACK: Extent = { left: -0.5, right: 0.5, bottom: 0, top: 1.8 };
 
@@ -53,6 +50,10 @@ function figurePoints({ posed }: Placed): Vec3[] {
   return points;
 }
 
+/** A support that has no end is drawn as far as the sheet goes, not the other way round. */
+const endedPolygon = ({ polygon, unbounded }: Support): Support['polygon'] =>
+  unbounded === true ? [] : polygon;
+
 /** What an elevation must show: figures, loads, supports, and surfaces as far as they matter. */
 export function elevationExtent(placed: Placed, view: View): Extent {
   const points = figurePoints(placed);
@@ -61,7 +62,7 @@ export function elevationExtent(placed: Placed, view: View): Extent {
     if (place !== undefined) points.push(...loadPoints(load, place));
   }
   for (const { support } of placed.report.groups)
-    points.push(...support.polygon.map((point) => planPoint(point)));
+    points.push(...endedPolygon(support).map((point) => planPoint(point)));
   const floor = placed.scene.surfaces.find(({ kind, size }) => kind === 'floor' && size === null);
   // A jump is seen against the floor it left.
   if (floor !== undefined && points.length > 0)
@@ -88,7 +89,7 @@ export function planExtent(placed: Placed, view: View): Extent {
   if (points.length === 0)
     for (const figure of placed.posed.values()) points.push(...solePoints(figure).flat());
   for (const { support, plumb } of placed.report.groups) {
-    points.push(...support.polygon.map((point) => planPoint(point)));
+    points.push(...endedPolygon(support).map((point) => planPoint(point)));
     if (plumb !== null) points.push(planPoint(plumb));
   }
   return extentOf(view, points) ?? FALLBACK;
@@ -187,5 +188,5 @@ export function drawPlan(
     }
   });
   for (const { reading, alone } of plumbReadings(report))
-    drawPlanReading(sheet, reading, alone, project, labelSize);
+    drawPlanReading(sheet, reading, alone, project, page, labelSize);
 }

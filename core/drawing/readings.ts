@@ -1,8 +1,10 @@
+import { borderOf } from '../balance/index.ts';
 import type { BalanceReport, Margin, Reading } from '../balance/types.ts';
 import type { Vec2 } from '../geometry/types.ts';
 import { verdictInk } from './ink.ts';
+import { inside } from './polygon.ts';
 import type { Sheet } from './sheet.ts';
-import { type PagePoint, type Projection, planPoint } from './view.ts';
+import { type Box, type PagePoint, type Projection, planPoint } from './view.ts';
 
 const PLUMB_WIDTH = 2;
 const CENTRE_RADIUS = 4.5;
@@ -99,6 +101,7 @@ export function drawPlanReading(
   reading: Reading,
   alone: boolean,
   project: Projection,
+  page: Box,
   labelSize: number,
 ): void {
   const ink = verdictInk(reading.verdict);
@@ -113,8 +116,13 @@ export function drawPlanReading(
     }
     return;
   }
-  const { polygon, functional } = reading.support;
+  const { polygon, functional, unbounded } = reading.support;
   sheet.part('support', () => {
+    if (unbounded === true) {
+      const lines = borderOf(reading.support).flatMap((line) => withinPage(onPage(line), page));
+      sheet.shape(lines, false, { stroke: { ink, width: 1.4 } });
+      return;
+    }
     const closed = polygon.length > 2;
     if (closed) sheet.shape([onPage(polygon)], true, { fill: ink, fillOpacity: 0.1 });
     if (polygon.length > 1) sheet.shape([onPage(polygon)], closed, { stroke: { ink, width: 1.4 } });
@@ -124,10 +132,65 @@ export function drawPlanReading(
     }
   });
   if (plumb === null) return;
-  if (reading.margin !== null) drawMargin(sheet, reading, reading.margin, project, labelSize);
+  if (reading.margin !== null) drawMargin(sheet, reading, reading.margin, project, page, labelSize);
   sheet.part('plumb-point', () => {
     sheet.circle(plumb, CENTRE_RADIUS, { fill: ink, stroke: { ink: 'sheet', width: 1.5 } });
   });
+}
+
+/** The pieces of a line that lie on the page. */
+function withinPage(
+  line: readonly PagePoint[],
+  [left, top, right, bottom]: Box,
+): (readonly PagePoint[])[] {
+  const corners: PagePoint[] = [
+    [left, top],
+    [right, top],
+    [right, bottom],
+    [left, bottom],
+  ];
+  return line.slice(1).flatMap((to, i) => {
+    const from = line[i]!;
+    const along: PagePoint = [to[0] - from[0], to[1] - from[1]];
+    const span = inside(corners, from, along);
+    if (span === null || span[0] >= 1 || span[1] <= 0) return [];
+    const at = (share: number): PagePoint => [
+      from[0] + along[0] * share,
+      from[1] + along[1] * share,
+    ];
+    return [[at(Math.max(0, span[0])), at(Math.min(1, span[1]))]];
+  });
+}
+
+/** Mean breadth of a letter over its height. */
+const LETTER = 0.54;
+
+/**
+ * Where the number of a dimension line stands, clear of both its ends and the point on one of them:
+ * under a level line, at the right of an upright one (above, the plumb line may come down from an
+ * elevation); where that lies off the page, on another side. Middle of its base line.
+ */
+function numberAt(
+  [a, b]: readonly [PagePoint, PagePoint],
+  flat: boolean,
+  wide: number,
+  high: number,
+  [left, , right, bottom]: Box,
+): PagePoint {
+  const clear = CENTRE_RADIUS + 3;
+  const middle: PagePoint = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+  const base = middle[1] + high * 0.35;
+  const under: PagePoint = [
+    Math.min(right - wide / 2, Math.max(left + wide / 2, middle[0])),
+    Math.max(a[1], b[1]) + clear + high * 0.75,
+  ];
+  const beside = (x: number): PagePoint => [x, base];
+  const after = beside(Math.max(a[0], b[0]) + clear + wide / 2);
+  const before = beside(Math.min(a[0], b[0]) - clear - wide / 2);
+  const places = flat ? [under, after, before] : [after, before, under];
+  const fits = ([x, y]: PagePoint): boolean =>
+    x - wide / 2 >= left && x + wide / 2 <= right && y <= bottom;
+  return places.find(fits) ?? under;
 }
 
 /** The margin as a dimension line from the plumb point to the nearest edge, and the fall's arrow. */
@@ -136,6 +199,7 @@ function drawMargin(
   reading: Reading,
   margin: Margin,
   project: Projection,
+  page: Box,
   labelSize: number,
 ): void {
   const ink = verdictInk(reading.verdict);
@@ -155,21 +219,19 @@ function drawMargin(
   sheet.part('margin', () => {
     const ends = [from, to].map((end) => [move(end, across, -TICK), move(end, across, TICK)]);
     sheet.shape([[from, to], ...ends], false, { stroke: { ink: 'ink', width: 1 } });
-    const middle: PagePoint = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
-    // The number stands under a level line and to the right of an upright one: above it the plumb
-    // line may come down from an elevation.
+    const text = marginText(margin);
     const flat = Math.abs(along[0]) > Math.abs(along[1]);
-    const side = (flat ? across[1] : across[0]) > 0 ? 1 : -1;
-    const away = flat ? labelSize * 0.6 + CENTRE_RADIUS + 2 : CENTRE_RADIUS + 4;
-    const [x, y] = move(middle, across, side * away);
-    const anchor = flat ? 'middle' : 'start';
-    sheet.text([x, y + (flat ? 0 : labelSize * 0.35)], marginText(margin), {
-      ink: 'ink',
-      size: labelSize,
-      anchor,
-      bold: true,
-      halo: 'sheet',
-    });
+    sheet.text(
+      numberAt([from, to], flat, text.length * LETTER * labelSize, labelSize, page),
+      text,
+      {
+        ink: 'ink',
+        size: labelSize,
+        anchor: 'middle',
+        bold: true,
+        halo: 'sheet',
+      },
+    );
   });
   if (reading.verdict !== 'falls') return;
   sheet.part('fall', () => {

@@ -40,6 +40,9 @@ export interface Extent {
 /** A point of the page, CSS pixels from its top left corner, y down. */
 export type PagePoint = readonly [x: number, y: number];
 
+/** Left, top, right, bottom on the page, pixels. */
+export type Box = readonly [left: number, top: number, right: number, bottom: number];
+
 /** How the world lands on the page. */
 export interface Projection {
   readonly view: View;

@@ -51,6 +51,7 @@ const reading = {
     basis: z.enum(['hull', 'region']),
     exact: z.boolean(),
     unbounded: z.boolean().exactOptional(),
+    open: z.array(z.number().int().nonnegative()).exactOptional(),
   }),
   margin: z
     .strictObject({
@@ -140,6 +141,7 @@ const sidePush = z.strictObject({
 const supportEdge = z.strictObject({
   from: vec2,
   to: vec2,
+  side: z.string().min(1),
   contacts: z.array(z.string()),
   made: z.enum(['outline', 'friction', 'grips']),
 });

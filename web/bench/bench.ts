@@ -1,5 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
-import { customElement, property, query } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { StudyOptions } from '../../core/balance/index.ts';
 import {
   noteMaps,
   type Pin,
@@ -9,7 +10,7 @@ import {
   readStamps,
   speaksOf,
 } from '../../core/document/index.ts';
-import { tellingView } from '../../core/drawing/index.ts';
+import { type ForceArrow, forceArrows, tellingView } from '../../core/drawing/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
@@ -24,6 +25,7 @@ import { Looking } from './looking.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
 import './plan.ts';
 import { Posing } from './posing.ts';
+import type { Lit } from './readings-rows.ts';
 import { selectionText } from './selecting.ts';
 import { clipFigures, extentOf, type Shown, show } from './shown.ts';
 import './strip.ts';
@@ -58,6 +60,11 @@ export class Bench extends LitElement implements BenchProperties {
   private readonly posing = new Posing(this);
   /** What statics says of what is shown, from the worker, once hands are still. */
   readonly studying = new StudyLine(askStudy, () => this.requestUpdate());
+  /** Height of pushes above the lowest contact, metres; undefined: each one's chest. */
+  @state() private pushHeight: number | undefined;
+  @state() private lit: Lit | null = null;
+  @state() private showsForces = false;
+  private options: StudyOptions = {};
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
   private seen: Scene | null = null;
@@ -99,7 +106,7 @@ export class Bench extends LitElement implements BenchProperties {
 
   protected override willUpdate(): void {
     const { live } = this;
-    this.studying.look(live.scene, live.movers.length > 0);
+    this.studying.look(live.scene, live.movers.length > 0, this.studyOptions());
     if (live.scene === this.seen) return;
     this.seen = live.scene;
     this.shown = show(live.scene, live.report);
@@ -141,6 +148,18 @@ export class Bench extends LitElement implements BenchProperties {
     return extent;
   }
 
+  /** The same object as long as it says the same. */
+  private studyOptions(): StudyOptions {
+    const { clip, shot } = this.live;
+    const shots = readShots(this.session.documents.scenes);
+    const rate =
+      clip.kind === 'ready' ? clip.rate : (shots.find(({ id }) => id === shot)?.rate ?? undefined);
+    const { pushHeight } = this;
+    if (rate !== this.options.rate || pushHeight !== this.options.pushHeight)
+      this.options = { rate, pushHeight };
+    return this.options;
+  }
+
   private get firstFrame(): number {
     const shots = readShots(this.session.documents.scenes);
     return shots.find(({ id }) => id === this.live.shot)?.frames[0] ?? 1;
@@ -177,6 +196,21 @@ export class Bench extends LitElement implements BenchProperties {
     this.session.show({ frame: frame + this.firstFrame });
   }
 
+  private toggleForces(): void {
+    this.showsForces = !this.showsForces;
+  }
+
+  /** The forces to be drawn; none while they are not known. */
+  private forces(): readonly ForceArrow[] | null {
+    const { study, scene } = this.studying.state;
+    if (!this.showsForces) return null;
+    return study === null || scene !== this.live.scene ? [] : forceArrows(study, this.live.report);
+  }
+
+  private onLight(event: CustomEvent<Lit | null>): void {
+    this.lit = event.detail;
+  }
+
   /** Why this person cannot pose here; empty when they can. */
   private whyNot(): string {
     const { session, live } = this;
@@ -208,6 +242,9 @@ export class Bench extends LitElement implements BenchProperties {
         <button type="button" @click=${() => looking.zoomAt(1.25)}>Nearer</button>
         <button type="button" @click=${() => looking.zoomAt(0.8)}>Farther</button>
         <button type="button" @click=${() => looking.whole()}>Show all</button>
+        <button type="button" aria-pressed=${this.showsForces} aria-keyshortcuts="f"
+          title="Pushes and pulls as arrows (key f on the drawing)"
+          @click=${this.toggleForces}>Forces</button>
       </span>
     </div>`;
   }
@@ -238,17 +275,23 @@ export class Bench extends LitElement implements BenchProperties {
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);
     return html`<div class="bench">
-      <div class="drawings" @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
+      <div class="drawings" @cl-light=${this.onLight} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         ${this.renderTools()}
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
-          .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}></cl-elevation>
+          .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
+          .forces=${this.forces()} @cl-forces=${this.toggleForces}></cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
-          .selection=${this.selection} .others=${others} .mayPose=${mayEdit} .fixed=${fixed}></cl-plan>
+          .selection=${this.selection} .others=${others} .mayPose=${mayEdit} .fixed=${fixed}
+          .studied=${this.studying.state} .lit=${this.lit}></cl-plan>
       </div>
       ${this.renderClip(notes)}
       <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
-        .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot}
+        .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot} .studied=${this.studying.state} .lit=${this.lit}
+        @cl-light=${this.onLight}
+        @cl-push-height=${(event: CustomEvent<number>) => {
+          this.pushHeight = event.detail;
+        }}
         @cl-pick=${(event: CustomEvent<Pin>) => this.pick(event.detail)}></cl-ledger>
     </div>`;
   }

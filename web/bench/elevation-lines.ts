@@ -1,9 +1,10 @@
 import { nothing, svg, type TemplateResult } from 'lit';
-import type {
-  BalanceReport,
-  FigureReading,
-  GroupReading,
-  Reading,
+import {
+  type BalanceReport,
+  borderOf,
+  type FigureReading,
+  type GroupReading,
+  type Reading,
 } from '../../core/balance/index.ts';
 import type { Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { GripEnd } from '../../core/scene/index.ts';
@@ -47,9 +48,12 @@ export function supportLines({ report }: Shown, eye: Eye): TemplateResult[] {
     const y = supportHeight(report, group);
     const colour = verdictColour(group.verdict);
     return svg`
-      <polygon class="support" style="stroke:${colour}" points=${outline(eye, raise(group.support.polygon, y))} />
+      ${borderOf(group.support).map(
+        (line) =>
+          svg`<polyline class="support" style="stroke:${colour}" points=${outline(eye, raise(line, y))} />`,
+      )}
       ${
-        eye.view === 'orbit'
+        eye.view === 'orbit' && group.support.unbounded !== true
           ? svg`<polygon class="functional" style="stroke:${colour}"
               points=${outline(eye, raise(group.support.functional, y))} />`
           : nothing

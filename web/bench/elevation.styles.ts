@@ -83,6 +83,33 @@ export const elevationStyles = css`
   .centre path {
     fill: var(--ink);
   }
+  .forces polyline {
+    fill: none;
+    stroke: var(--ink);
+    stroke-width: 3;
+  }
+  .forces .under {
+    stroke: var(--paper);
+    stroke-width: 6;
+  }
+  .force-weight polyline:not(.under) {
+    stroke-dasharray: 7 3;
+  }
+  .forces polygon {
+    fill: var(--ink);
+    stroke: var(--paper);
+    stroke-width: 1;
+  }
+  .forces text {
+    font-size: 0.9375rem;
+    font-weight: 600;
+    dominant-baseline: central;
+    fill: var(--ink);
+    paint-order: stroke;
+    stroke: var(--paper);
+    stroke-width: 5px;
+    stroke-linejoin: round;
+  }
   .grip {
     stroke: var(--ink);
     stroke-width: 3;

@@ -5,7 +5,7 @@ import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { Color } from 'three';
 import type { SegmentName } from '../../core/body/index.ts';
 import type { Pin } from '../../core/document/index.ts';
-import { drawScene, spokenReport } from '../../core/drawing/index.ts';
+import { drawScene, type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
 import { pointOn } from '../../core/pose/index.ts';
 import type { Other, Session } from '../session/index.ts';
 import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
@@ -14,6 +14,7 @@ import { axisMetres, type Eye } from './camera.ts';
 import { ModelView, type Picked } from './drawing/model-view.ts';
 import { readPalette } from './drawing/palette.ts';
 import { elevationStyles } from './elevation.styles.ts';
+import { forceLines } from './elevation-forces.ts';
 import {
   centreMark,
   gripLinks,
@@ -39,7 +40,8 @@ const TINT = 0.5;
 
 /**
  * The elevation: the posed scene with its plumb line. Drawn when something changed and never in
- * between. Fires `cl-pick` (detail: Pin or null) and `cl-note` (detail { note }).
+ * between. Fires `cl-pick` (detail: Pin or null), `cl-note` (detail { note }), and
+ * `cl-forces` when the key that shows forces is pressed.
  */
 @customElement('cl-elevation')
 export class Elevation extends LitElement {
@@ -59,6 +61,8 @@ export class Elevation extends LitElement {
   @property({ type: Boolean }) mayPose = false;
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
+  /** Forces to be drawn; null: none are asked for. */
+  @property({ attribute: false }) forces: readonly ForceArrow[] | null = null;
   /** A sentence under the drawing, e.g. why there is nothing to drag. */
   @property() line = '';
 
@@ -229,6 +233,7 @@ export class Elevation extends LitElement {
     } else if (way !== undefined) this.looking.panBy(way[0], way[1]);
     else if (event.key === '+') this.looking.zoomAt(1.2);
     else if (event.key === '-') this.looking.zoomAt(1 / 1.2);
+    else if (event.key === 'f') this.dispatchEvent(new Event('cl-forces'));
     else return;
     event.preventDefault();
   }
@@ -303,6 +308,7 @@ export class Elevation extends LitElement {
       view: view === 'side' ? 'side' : 'front',
       width: axis.width,
       height,
+      ...(this.forces === null ? {} : { forces: this.forces }),
       extent: {
         left: axisMetres(axis, side),
         right: axisMetres(axis, axis.width - side),
@@ -353,7 +359,8 @@ export class Elevation extends LitElement {
               ? nothing
               : svg`${supportLines(shown, eye)} ${gripLinks(shown, eye)}
                 ${readings.map(({ reading, minor }) => plumbLine(shown, reading, eye, height, minor))}
-                ${readings.map(({ reading, minor }) => centreMark(reading, eye, minor ? 5 : 8))}`
+                ${readings.map(({ reading, minor }) => centreMark(reading, eye, minor ? 5 : 8))}
+                ${this.forces === null ? nothing : forceLines(this.forces, eye)}`
           }
           ${this.renderRing()}
         </svg>

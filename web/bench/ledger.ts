@@ -3,9 +3,11 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { Pin } from '../../core/document/index.ts';
 import { type Leaf, rememberedLeaf } from '../parts/leaves.ts';
 import type { LiveDraft } from '../session/index.ts';
+import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { ledgerStyles } from './ledger.styles.ts';
 import type { Posing } from './posing.ts';
+import type { Lit } from './readings-rows.ts';
 import type { Shown } from './shown.ts';
 import './things.ts';
 import './turn-panel.ts';
@@ -20,7 +22,8 @@ const NAME = 'bench';
 
 /**
  * The column beside the drawing, in leaves: what everything weighs, the pose in numbers, and the
- * things of the draft. Only the open leaf is rendered. Its parts fire `cl-pick` (detail: Pin).
+ * things of the draft. Only the open leaf is rendered. Its parts fire `cl-pick` (detail: Pin),
+ * `cl-light` (detail: Lit or null) and `cl-push-height` (detail: metres).
  */
 @customElement('cl-ledger')
 export class Ledger extends LitElement {
@@ -36,6 +39,10 @@ export class Ledger extends LitElement {
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   /** Why the figures cannot be posed; empty when they can. */
   @property() whyNot = '';
+  /** The study of what is shown. */
+  @property({ attribute: false }) studied: StudyState = NO_STUDY;
+  /** What is pointed at in the plan or in a leaf. */
+  @property({ attribute: false }) lit: Lit | null = null;
   @state() private leaf = rememberedLeaf(
     NAME,
     LEAVES.map(({ id }) => id),
@@ -58,7 +65,7 @@ export class Ledger extends LitElement {
     switch (this.leaf) {
       case 'weigh':
         return html`<cl-weigh slot="weigh" .live=${live} .shown=${shown} .posing=${posing}
-          .mayEdit=${mayEdit} .fixed=${fixed}></cl-weigh>`;
+          .mayEdit=${mayEdit} .fixed=${fixed} .studied=${this.studied} .lit=${this.lit}></cl-weigh>`;
       case 'pose':
         return html`<div slot="pose">${this.renderPose()}</div>`;
       case 'things':

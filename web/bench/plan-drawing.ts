@@ -6,7 +6,7 @@ import { centimetres } from '../badge/words.ts';
 
 /** The dimension line of the margin and the way of a fall, and what surfaces look like from above. */
 
-interface PagePoint {
+export interface PagePoint {
   readonly x: number;
   readonly y: number;
 }
@@ -20,15 +20,15 @@ const NUMBER = 24;
 const ARROW = 42;
 /**
  * The margin as a dimension line from the plumb point to the nearest edge, with ticks and its
- * length; with an arrow the way it falls when the point lies outside.
+ * length; with an arrow the way it falls when the point lies outside. Also where its number stands.
  */
 export function marginLines(
   { margin, plumb, verdict }: Reading,
   at: (point: Vec2) => PagePoint,
   colour: string,
   height: number,
-): TemplateResult {
-  if (margin === null || plumb === null) return svg``;
+): { readonly lines: TemplateResult; readonly number: PagePoint | null } {
+  if (margin === null || plumb === null) return { lines: svg``, number: null };
   const from = at(plumb);
   const to = at(margin.edge.nearest);
   const away = at([plumb[0] + margin.direction[0], plumb[1] + margin.direction[1]]);
@@ -52,7 +52,7 @@ export function marginLines(
   const anchor = aside > 0 ? 'start' : aside < 0 ? 'end' : 'middle';
   const barb = (turn: number): string =>
     `L${tip.x - (ux * Math.cos(turn) - uy * Math.sin(turn)) * 12},${tip.y - (ux * Math.sin(turn) + uy * Math.cos(turn)) * 12}M${tip.x},${tip.y}`;
-  return svg`
+  const lines = svg`
     <path class="dimension" d="M${from.x},${from.y}L${to.x},${to.y}${tick(from)}${tick(to)}" />
     ${
       falls
@@ -62,6 +62,8 @@ export function marginLines(
     }
     <text class="figure-number" x=${middle.x} y=${middle.y}
       text-anchor=${anchor}>${number}</text>`;
+  const half = aside > 0 ? NUMBER : aside < 0 ? -NUMBER : 0;
+  return { lines, number: { x: middle.x + half, y: middle.y } };
 }
 
 /** Keeps a number's middle on a sheet of this height, CSS pixels. */

@@ -45,9 +45,37 @@ export const planStyles = css`
   }
   .contact {
     fill: var(--tint);
-    fill-opacity: 0.22;
+    fill-opacity: var(--glow, 0.22);
     stroke: var(--tint);
     stroke-width: 1.5;
+  }
+  .contact.lit {
+    stroke: var(--ink);
+    stroke-width: 3;
+  }
+  .edge-hold {
+    fill: none;
+    stroke: transparent;
+    stroke-width: 14;
+    pointer-events: stroke;
+  }
+  .edge-lit {
+    fill: none;
+    stroke: var(--ink);
+    stroke-width: 6;
+    stroke-linecap: round;
+    stroke-linejoin: round;
+    pointer-events: none;
+  }
+  .share-number {
+    font-size: 0.9375rem;
+    text-anchor: middle;
+    dominant-baseline: central;
+    fill: var(--ink);
+    paint-order: stroke;
+    stroke: var(--paper);
+    stroke-width: 4px;
+    stroke-linejoin: round;
   }
   .press {
     outline: none;

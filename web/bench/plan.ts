@@ -8,6 +8,7 @@ import { applyTransform, type Vec2, type Vec3 } from '../../core/geometry/index.
 import type { Figure } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
 import type { Other, Session } from '../session/index.ts';
+import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
 import { shared } from '../styles/shared.ts';
 import {
@@ -24,7 +25,16 @@ import type { Looking } from './looking.ts';
 import { nextSetting } from './movables.ts';
 import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
+import {
+  borderLines,
+  edgeHolds,
+  edgesLit,
+  glowOf,
+  shareNumbers,
+  supportKind,
+} from './plan-shares.ts';
 import type { Posing } from './posing.ts';
+import { type Lit, shiningOf } from './readings-rows.ts';
 import { pointPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { nameOf, patchWord } from './words.ts';
@@ -37,7 +47,8 @@ const SOLES = PATCHES.filter((patch) => /^(sole|toes)/.test(patch));
 
 /**
  * The plan: the floor from above, under the elevation and on the same axis in the front and side
- * view. Contacts are pressed to plant or lift them. Fires `cl-pick` (detail: Pin).
+ * view. Contacts are pressed to plant or lift them, and glow by their share of the weight. Fires
+ * `cl-pick` (detail: Pin) and `cl-light` (detail: Lit or null).
  */
 @customElement('cl-plan')
 export class Plan extends LitElement {
@@ -54,6 +65,8 @@ export class Plan extends LitElement {
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   @property({ attribute: false }) session!: Session;
   @property({ attribute: false }) selection: Pin | null = null;
+  @property({ attribute: false }) studied: StudyState = NO_STUDY;
+  @property({ attribute: false }) lit: Lit | null = null;
 
   private pull: { readonly id: number; x: number; y: number; far: number } | null = null;
 
@@ -167,16 +180,22 @@ export class Plan extends LitElement {
         applyTransform(posed.segments[patch.segment], point),
       );
       const points = this.outline(world.map(([x, , z]): Vec2 => [x, z]));
-      const touches = shown.report.contacts.some(({ id }) => id === `${figure.id}/${name}`);
+      const id = `${figure.id}/${name}`;
+      const touches = shown.report.contacts.some((contact) => contact.id === id);
+      const light = (): void => this.light({ kind: 'contacts', contacts: [id] });
       const setting = figure.contacts[name] ?? 'auto';
       const says = `${patchWord(name)} of ${figure.name}: ${setting}, ${touches ? 'carries weight' : 'does not touch'}`;
       return svg`<g
         class="press ${mayPose ? 'may' : ''}"
         role="button"
         tabindex="0"
-        data-contact="${figure.id}/${name}"
+        data-contact=${id}
         aria-label="${says}${mayPose ? '. Press to change' : ''}"
         @click=${() => this.press(figure, name)}
+        @pointerenter=${light}
+        @focus=${light}
+        @pointerleave=${() => this.light(null)}
+        @blur=${() => this.light(null)}
         @keydown=${(event: KeyboardEvent) => {
           if (event.key !== 'Enter' && event.key !== ' ') return;
           event.preventDefault();
@@ -211,17 +230,46 @@ export class Plan extends LitElement {
     const { plumb, support } = reading;
     const colour = verdictColour(reading.verdict);
     const lines = svg`
-      <polygon class="support" style="stroke:${colour}" points=${this.outline(support.polygon)} />
-      <polygon class="functional" style="stroke:${colour}" points=${this.outline(support.functional)} />`;
+      ${borderLines(support, (point) => this.at(point), colour)}
+      ${support.unbounded === true ? nothing : svg`<polygon class="functional" style="stroke:${colour}" points=${this.outline(support.functional)} />`}`;
     if (plumb === null) return minor ? svg`` : lines;
     const { x, y } = this.at(plumb);
     const aligned = this.looking.view !== 'orbit';
     return svg`
       ${minor ? nothing : lines}
-      ${minor ? nothing : marginLines(reading, (point) => this.at(point), colour, this.looking.planHeight)}
+      ${minor ? nothing : marginLines(reading, (point) => this.at(point), colour, this.looking.planHeight).lines}
       ${aligned && !minor ? svg`<line class="plumb" style="stroke:${colour}" x1=${x} x2=${x} y1="0" y2=${y} />` : nothing}
       <circle class="point" style="stroke:${colour}" cx=${x} cy=${y} r=${minor ? 4 : 7} />
       ${minor ? nothing : svg`<circle class="dot" style="fill:${colour}" cx=${x} cy=${y} r="2.5" />`}`;
+  }
+
+  private readonly light = (lit: Lit | null): void => {
+    this.dispatchEvent(
+      new CustomEvent<Lit | null>('cl-light', { detail: lit, bubbles: true, composed: true }),
+    );
+  };
+
+  /** What stands on the sheet before the shares: plumb lines, points, and the numbers of margins. */
+  private taken(): { left: number; right: number; top: number; bottom: number }[] {
+    return lineReadings(this.shown.report).flatMap(({ reading, minor }) => {
+      if (reading.plumb === null) return [];
+      const { x, y } = this.at(reading.plumb);
+      const line = { left: x - 8, right: x + 8, top: minor ? y - 8 : 0, bottom: y + 8 };
+      const { number } = marginLines(
+        reading,
+        (point) => this.at(point),
+        '',
+        this.looking.planHeight,
+      );
+      if (minor || number === null) return [line];
+      const beside = {
+        left: number.x - 26,
+        right: number.x + 26,
+        top: number.y - 12,
+        bottom: number.y + 12,
+      };
+      return [line, beside];
+    });
   }
 
   private renderPeople(): TemplateResult[] {
@@ -245,6 +293,11 @@ export class Plan extends LitElement {
       verdictColour(
         report.groups.find(({ members }) => members.includes(owner))?.verdict ?? 'unknown',
       );
+    const study = this.studied.scene === scene ? this.studied.study : null;
+    const groups = study?.groups ?? [];
+    const at = (point: Vec2) => this.at(point);
+    const shining = shiningOf(this.lit, study);
+    const kind = main === null ? '' : supportKind(main, report.contacts);
     const turned =
       looking.view === 'orbit'
         ? 'The plan keeps the front view’s direction: it lines up with the elevation in the front and side view.'
@@ -274,21 +327,26 @@ export class Plan extends LitElement {
             ? nothing
             : svg`<polygon class="surface" points=${this.outline(points)} />`;
         })}
+        ${groups.map((group) => edgeHolds(shown, group, at, this.light))}
         ${scene.figures.map((figure) => this.renderSoles(figure))}
         ${report.contacts.map(
-          (
-            contact,
-          ) => svg`<polygon class="contact" style="--tint:${colourOf(contact.owner)};pointer-events:none"
+          (contact) => svg`<polygon class="contact ${shining.contacts.has(contact.id) ? 'lit' : ''}"
+            style="--tint:${colourOf(contact.owner)};--glow:${glowOf(study, contact) ?? 0.22};pointer-events:none"
             points=${this.outline(contact.outline.map(([x, , z]): Vec2 => [x, z]))}
             ><title>${patchWord(contact.patch)} of ${nameOf(scene, contact.owner)}</title></polygon>`,
         )}
         ${scene.figures.map((figure) => this.renderSettings(figure))}
         <g style="pointer-events:none">
           ${lineReadings(report).map(({ reading, minor }) => this.renderReading(reading, minor))}
+          ${groups.map((group) => edgesLit(group, at, shining))}
+          ${study === null ? nothing : shareNumbers(shown, study, at, this.taken())}
           ${this.renderPeople()}
         </g>
       </svg>
-      ${turned === '' ? nothing : html`<div class="caption small"><p>${turned}</p></div>`}`;
+      <div class="caption small">
+        ${kind === '' ? nothing : html`<p data-kind>${kind}</p>`}
+        ${turned === '' ? nothing : html`<p>${turned}</p>`}
+      </div>`;
   }
 }
 

@@ -88,9 +88,12 @@ export function extentOf({ scene, posed, placed, report }: Shown): Extent {
 }
 
 /** The rectangle that holds all supports and plumb points. */
-function footingOf({ groups }: BalanceReport): PlanBox {
+function footingOf({ groups, contacts }: BalanceReport): PlanBox {
   const points = groups.flatMap(({ support, plumb }) => [
-    ...support.polygon,
+    // One without an end is drawn up to the sheet's edge.
+    ...(support.unbounded === true
+      ? contacts.flatMap(({ outline }) => outline.map(([x, , z]): Vec2 => [x, z]))
+      : support.polygon),
     ...(plumb === null ? [] : [plumb]),
   ]);
   if (points.length === 0) return NOBODY.footing;

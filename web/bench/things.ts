@@ -19,7 +19,7 @@ import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
 import './surface-form.ts';
 import { type Desk, dropThing, removeWord, thingForm } from './thing-form.ts';
-import { nameOf, patchWord, segmentWord } from './words.ts';
+import { nameOf, patchWord, restsOn, segmentWord } from './words.ts';
 
 const SETTINGS = ['auto', 'planted', 'lifted'] as const satisfies readonly ContactSetting[];
 
@@ -83,7 +83,7 @@ export class Things extends LitElement implements Desk {
     const row = (figure: Figure, patch: PatchName) => {
       const contact = report.contacts.find(({ id }) => id === `${figure.id}/${patch}`);
       const setting = figure.contacts[patch] ?? 'auto';
-      const where = contact === undefined ? 'no contact' : `on ${nameOf(scene, contact.surface)}`;
+      const where = contact === undefined ? 'no contact' : `on ${restsOn(scene, contact)}`;
       return html`<li>
         <span><button type="button" class="name" @click=${() => this.pick({ kind: 'contact', contact: `${figure.id}/${patch}` })}
           >${patchWord(patch)}</button> <span class="pencil small">${where}</span></span>
@@ -114,7 +114,7 @@ export class Things extends LitElement implements Desk {
           </details>`;
       })}
       <ul class="list">
-        ${loads.map(({ owner, surface }) => html`<li><span>${nameOf(scene, owner)} <span class="pencil small">on ${nameOf(scene, surface)}</span></span></li>`)}
+        ${loads.map((contact) => html`<li><span>${nameOf(scene, contact.owner)} <span class="pencil small">on ${restsOn(scene, contact)}</span></span></li>`)}
       </ul>
     </section>`;
   }

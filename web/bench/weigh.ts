@@ -2,17 +2,21 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Pin } from '../../core/document/index.ts';
 import type { LiveDraft } from '../session/index.ts';
+import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { ledgerStyles } from './ledger.styles.ts';
 import { ledgerRows } from './ledger-rows.ts';
 import type { Posing } from './posing.ts';
+import './readings.ts';
+import type { Lit } from './readings-rows.ts';
 import type { Shown } from './shown.ts';
 import { type Desk, thingForm } from './thing-form.ts';
 import { sayMass, sayShare } from './words.ts';
 
 /**
  * The leaf that weighs: every figure and load with its mass, the height of its centre and its share,
- * sums at the foot. Fires `cl-pick` (detail: Pin).
+ * sums at the foot; below it what statics says of the whole. Fires `cl-pick` (detail: Pin) and what
+ * `<cl-readings>` fires.
  */
 @customElement('cl-weigh')
 export class Weigh extends LitElement implements Desk {
@@ -23,6 +27,8 @@ export class Weigh extends LitElement implements Desk {
   @property({ attribute: false }) posing!: Posing;
   @property({ type: Boolean }) mayEdit = false;
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
+  @property({ attribute: false }) studied: StudyState = NO_STUDY;
+  @property({ attribute: false }) lit: Lit | null = null;
   /** The thing whose form is open: its id. */
   @state() private open: string | null = null;
 
@@ -61,7 +67,8 @@ export class Weigh extends LitElement implements Desk {
   }
 
   protected override render() {
-    return this.renderTable();
+    return html`${this.renderTable()}
+      <cl-readings .shown=${this.shown} .studied=${this.studied} .lit=${this.lit}></cl-readings>`;
   }
 }
 

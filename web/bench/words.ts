@@ -1,12 +1,22 @@
 import type { Handle } from '../../core/balance/index.ts';
 import type { SegmentName } from '../../core/body/index.ts';
-import { type Pin, segmentWord } from '../../core/document/index.ts';
+import type { Contact } from '../../core/contact/index.ts';
+import { nameOf, type Pin, segmentWord } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Planted } from '../../core/pose/index.ts';
+import type { Scene } from '../../core/scene/index.ts';
 
 export { nameOf, patchWord, pinLabel, segmentWord } from '../../core/document/index.ts';
 
 /** How numbers and lists are said on the bench. */
+
+/** What a contact rests on: a surface, a load, or a part of somebody ("left thigh of Ada"). */
+export function restsOn(scene: Scene, { surface, upon }: Contact): string {
+  if (upon === undefined) return nameOf(scene, surface);
+  return upon.kind === 'load'
+    ? nameOf(scene, upon.load)
+    : `${segmentWord(upon.segment)} of ${nameOf(scene, upon.figure)}`;
+}
 
 /** Two pins that point at the same thing. */
 export const samePin = (a: Pin | null, b: Pin | null): boolean =>

@@ -51,7 +51,7 @@ export class Leaves extends LitElement {
         white-space: nowrap;
         color: var(--pencil);
       }
-      .words button:hover:not(:disabled) {
+      .words button:hover:not([aria-selected='true']) {
         border-bottom-color: var(--rule);
         box-shadow: none;
         color: var(--ink);

@@ -1,5 +1,5 @@
 import type { Vec2 } from '../../geometry/index.ts';
-import { headingOf } from '../heading.ts';
+import { EDGES, headingOf } from '../heading.ts';
 import { buildProgram, oracleOf } from '../region/index.ts';
 import { liesOn, pressed, SAME_PLACE } from './limits.ts';
 import { contactProgram, type Rig } from './rig.ts';
@@ -30,14 +30,12 @@ export function edgesOf(rig: Rig): Told<Edges> {
     const from = polygon[i]!;
     const to = polygon[(i + 1) % polygon.length]!;
     const size = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    if (size < SHORT) continue;
+    if (size < SHORT || support.open?.includes(i) === true) continue;
     if (margin !== null && same(margin.edge.from, from) && same(margin.edge.to, to))
       nearest = edges.length;
-    edges.push({
-      from,
-      to,
-      ...makes(from, to, [(to[1] - from[1]) / size, (from[0] - to[0]) / size]),
-    });
+    const outward: Vec2 = [(to[1] - from[1]) / size, (from[0] - to[0]) / size];
+    const side = EDGES[headingOf(outward, rig.forward)];
+    edges.push({ from, to, side, ...makes(from, to, outward) });
   }
   return { kind: 'told', sentence: sentenceOf(rig, edges, nearest), edges, nearest };
 }

@@ -205,6 +205,8 @@ export interface Edges {
 export interface SupportEdge {
   readonly from: Vec2;
   readonly to: Vec2;
+  /** Which side of the support it is, by the facing of the heaviest figure: "front", "back left". */
+  readonly side: string;
   /** Ids of the contacts that carry everything when the centre is on this edge. */
   readonly contacts: readonly string[];
   /**

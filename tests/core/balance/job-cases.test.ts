@@ -27,7 +27,7 @@ const READINGS: Readonly<Record<string, readonly [Verdict, string]>> = {
   ],
   'leaning back against a heavy lift': [
     'holds',
-    'Holds: the plumb line lands 49 % along the foot, 12.0 cm inside the outer edge of the right foot.',
+    'Holds: the plumb line lands 49 % along the foot, 12.0 cm inside the outer edge of the left foot.',
   ],
   'the same without the weight': [
     'teeters',
@@ -39,7 +39,7 @@ const READINGS: Readonly<Record<string, readonly [Verdict, string]>> = {
   ],
   'bending to the toes, hips going back': [
     'holds',
-    'Holds: the plumb line lands 52 % along the foot, 12.0 cm inside the outer edge of the right foot.',
+    'Holds: the plumb line lands 52 % along the foot, 12.0 cm inside the outer edge of the left foot.',
   ],
   'sitting on a chair': [
     'holds',

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { headingOf } from '../../../core/balance/heading.ts';
+import { marginOf } from '../../../core/balance/margin.ts';
 import { inWords } from '../../../core/balance/sentence.ts';
+import { type Ground, supportOf } from '../../../core/balance/support.ts';
 import type { Margin, Support } from '../../../core/balance/types.ts';
 import { verdictOf } from '../../../core/balance/verdict.ts';
 import { weigh } from '../../../core/balance/weight.ts';
@@ -74,6 +76,47 @@ describe('headingOf', () => {
     // Facing +x, the figure's left is -z.
     expect(headingOf([0, -1], [1, 0])).toBe('to the left');
     expect(headingOf([0.7, 0.7], [1, 0])).toBe('forwards and to the right');
+  });
+
+  it('says the shorter word on the border between two, whatever the last digit is', () => {
+    for (const noise of [-1e-12, 0, 1e-12]) {
+      const turn = Math.PI / 8 + noise;
+      expect(headingOf([Math.sin(turn), Math.cos(turn)], [0, 1])).toBe('forwards');
+      expect(headingOf([Math.cos(turn), Math.sin(turn)], [0, 1])).toBe('to the left');
+    }
+  });
+});
+
+describe('a body that stands in the middle of its support', () => {
+  const hull = (noise: number): Ground => ({
+    support: supportOf(
+      [
+        [-0.1 + noise, -0.2],
+        [0.1, -0.2],
+        [0.1, 0.2],
+        [-0.1 + noise, 0.2],
+      ],
+      [],
+      ['a/soleL'],
+      'hull',
+      true,
+    ),
+    radius: 0.1,
+    level: 0,
+    slips: false,
+    joined: false,
+    points: null,
+    open: [],
+    functionalOpen: [],
+  });
+
+  it('is told to lie as near to its left, whatever the last digit is', () => {
+    for (const noise of [-1e-12, 0, 1e-12]) {
+      const margin = marginOf([0, 1, 0], hull(noise), [0, 1], null)!;
+      expect(margin.heading).toBe('to the left');
+      expect(margin.distance).toBeCloseTo(0.1, 9);
+    }
+    expect(marginOf([0, 1, 0], hull(0.001), [0, 1], null)!.heading).toBe('to the right');
   });
 });
 

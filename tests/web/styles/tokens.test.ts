@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { colourOf, type Ink } from '../../../core/drawing/index.ts';
 import { INKS, inkOf } from '../../../web/styles/inks.ts';
 
 // Relative luminance and contrast ratio as WCAG 2.2 defines them (https://www.w3.org/TR/WCAG22/).
@@ -31,6 +32,14 @@ const [light = new Map(), dark = new Map(), chosenDark = new Map()] = sets();
 const TEXT = ['ink', 'pencil', 'holds', 'teeters', 'falls', 'airborne', 'carried'];
 
 describe('tokens', () => {
+  it('are the inks of drawings that leave the page', () => {
+    const inks: readonly Ink[] = [
+      ...(['paper', 'sheet', 'ink', 'pencil', 'rule', 'figure', 'figure-far', 'load'] as const),
+      ...(['holds', 'teeters', 'falls', 'airborne', 'carried'] as const),
+    ];
+    for (const ink of inks) expect(colourOf(ink, 'paper').toLowerCase(), ink).toBe(light.get(ink));
+  });
+
   it('hold the same dark set for the system preference and for the dark room switch', () => {
     expect(dark.size).toBeGreaterThan(20);
     expect([...chosenDark]).toEqual([...dark]);
