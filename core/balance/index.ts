@@ -18,6 +18,7 @@ export type {
   RegionOptions,
 } from './region/index.ts';
 export { equilibriumRegion } from './region/index.ts';
+export { lettingGo } from './study/letting-go.ts';
 export { study } from './study/study.ts';
 export type {
   Arrow,

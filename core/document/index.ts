@@ -37,7 +37,7 @@ export {
 } from './notes.ts';
 export { nameOf, patchWord, pinLabel, segmentWord } from './pin-words.ts';
 export { type Pin, pinnedGroup, pinnedThings, readPin, SIDES, type Side } from './pins.ts';
-export { type Cursor, type Drag, type Presence, readPresence } from './presence.ts';
+export { type Cursor, type Drag, type Presence, readPresence, type WhatIf } from './presence.ts';
 export {
   type Person,
   type Recorded,

@@ -17,6 +17,9 @@ export interface Presence {
   /** Selected thing, e.g. `figure/ID/footL`. */
   readonly selection: string | null;
   readonly drag: Drag | null;
+  readonly whatIf: WhatIf | null;
+  /** Id of somebody's what-if that a lead ends: its own window puts it away, all others at once. */
+  readonly ends: string | null;
 }
 
 /** A pointer in scene space (elevation) or in plan, so that it lies on the same thing in every window. */
@@ -28,6 +31,28 @@ export interface Cursor {
 export interface Drag {
   readonly draft: string;
   readonly entries: Readonly<Record<string, unknown>>;
+}
+
+/**
+ * "What if these grips let go": laid over everyone's view of a draft, never an edit. It ends when its
+ * starter ends it or leaves, or when a lead ends it.
+ */
+export interface WhatIf {
+  readonly id: string;
+  readonly draft: string;
+  /** Ids of the grips that open. */
+  readonly open: readonly string[];
+}
+
+/** More grips than any scene should have; what goes beyond is passed over. */
+const MAX_OPEN = 64;
+
+function readWhatIf(value: unknown): WhatIf | null {
+  const fields = asRecord(value);
+  const [id, draft] = [asText(fields?.id), asText(fields?.draft)];
+  const given: readonly unknown[] = Array.isArray(fields?.open) ? fields.open : [];
+  const open = given.slice(0, MAX_OPEN).filter((grip) => typeof grip === 'string');
+  return id === null || draft === null || open.length === 0 ? null : { id, draft, open };
 }
 
 /** Reads another client's awareness state; null if it is not one of ours. */
@@ -51,5 +76,7 @@ export function readPresence(state: unknown): Presence | null {
     cursor: view && point ? { view, point } : null,
     selection: asText(fields.selection),
     drag: dragDraft && entries ? { draft: dragDraft, entries } : null,
+    whatIf: readWhatIf(fields.whatIf),
+    ends: asText(fields.ends),
   };
 }

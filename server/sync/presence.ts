@@ -125,6 +125,13 @@ export class PresenceTable {
     if (fields?.drag != null && !mayWrite(holder.role, 'scenes')) {
       return `a ${holder.role} may look at figures here, not move them`;
     }
+    // A what-if is laid over everyone's view: it is for those who have a say, and leads may end any.
+    if (fields?.whatIf != null && !mayWrite(holder.role, 'notes')) {
+      return `a ${holder.role} may look on here, not ask what if a grip lets go`;
+    }
+    if (fields?.ends != null && holder.role !== 'lead') {
+      return "only a lead ends somebody else's what-if";
+    }
     return null;
   }
 

@@ -75,6 +75,19 @@ describe('who is here', () => {
     expect(shown(table, bo, state(8, 1, { person: 'bo', drag })).entries).toHaveLength(1);
   });
 
+  it("takes a reviewer's what-if, not a guest's, and an end of others' from leads alone", () => {
+    const table = new PresenceTable();
+    const whatIf = { id: 'w', draft: 'd', open: ['g'] };
+    const reviewer: Holder = { person: 'di', role: 'reviewer' };
+    expect(shown(table, guest, state(9, 1, { person: 'cy', whatIf })).refused).toMatch(/what if/);
+    expect(shown(table, reviewer, state(6, 1, { person: 'di', whatIf })).refused).toBe('');
+    expect(shown(table, bo, state(8, 1, { person: 'bo', ends: 'w' })).refused).toMatch(/lead/);
+    expect(shown(table, ada, state(7, 1, { person: 'ada', ends: 'w' })).refused).toBe('');
+    expect(
+      shown(table, guest, state(9, 2, { person: 'cy', whatIf: null, ends: null })).refused,
+    ).toBe('');
+  });
+
   it('bounds the client ids of one connection and the size of a state', () => {
     const table = new PresenceTable();
     const many = Array.from({ length: 5 }, (_, index) => state(index, 1, {}));

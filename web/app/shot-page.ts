@@ -27,6 +27,9 @@ import { shotPageStyles } from './shot-page.styles.ts';
 
 const NOTHING_SELECTED: SelectDetail = { pin: null, label: '' };
 
+/** What one shows on the bench of a draft, put away when it is left. */
+const NOWHERE = { frame: null, selection: null, drag: null, whatIf: null } as const;
+
 /** One shot: head with drafts and state, badge, bench, notes. */
 @customElement('cl-shot-page')
 export class ShotPage extends LitElement {
@@ -79,7 +82,7 @@ export class ShotPage extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.followDraft(null);
-    this.session.show({ shot: null, draft: null, frame: null, selection: null, drag: null });
+    this.session.show({ ...NOWHERE, shot: null, draft: null });
   }
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
@@ -115,7 +118,7 @@ export class ShotPage extends LitElement {
     this.live?.addEventListener('change', this.handleLive);
     if (draft !== null) {
       this.selection = NOTHING_SELECTED;
-      this.session.show({ shot: this.shotId, draft, frame: null, selection: null, drag: null });
+      this.session.show({ ...NOWHERE, shot: this.shotId, draft });
     }
   }
 

@@ -29,6 +29,7 @@ import type { Lit } from './readings-rows.ts';
 import { selectionText } from './selecting.ts';
 import { clipFigures, extentOf, type Shown, show } from './shown.ts';
 import './strip.ts';
+import './what-if-line.ts';
 import { pinLabel } from './words.ts';
 
 const VIEWS: readonly (readonly [View, string])[] = [
@@ -276,7 +277,8 @@ export class Bench extends LitElement implements BenchProperties {
     const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);
     return html`<div class="bench">
       <div class="drawings" @cl-light=${this.onLight} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
-        ${this.renderTools()}
+        <div>${this.renderTools()}
+          <cl-what-if .live=${live} .scene=${live.scene} .supposed=${live.supposed}></cl-what-if></div>
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}

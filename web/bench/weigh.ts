@@ -5,6 +5,7 @@ import type { LiveDraft } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { ledgerStyles } from './ledger.styles.ts';
+import './let-go.ts';
 import { ledgerRows } from './ledger-rows.ts';
 import type { Posing } from './posing.ts';
 import './readings.ts';
@@ -68,7 +69,8 @@ export class Weigh extends LitElement implements Desk {
 
   protected override render() {
     return html`${this.renderTable()}
-      <cl-readings .shown=${this.shown} .studied=${this.studied} .lit=${this.lit}></cl-readings>`;
+      <cl-readings .shown=${this.shown} .studied=${this.studied} .lit=${this.lit}></cl-readings>
+      <cl-let-go .live=${this.live} .scene=${this.live.scene} .supposed=${this.live.supposed}></cl-let-go>`;
   }
 }
 

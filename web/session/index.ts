@@ -19,5 +19,6 @@ export {
   type SelectDetail,
   type Session,
   type Showing,
+  type Supposed,
   USER_ORIGIN,
 } from './types.ts';

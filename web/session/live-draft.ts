@@ -4,6 +4,7 @@ import {
   type ClipLink,
   type Drag,
   draftEntries,
+  gripKey,
   overlaid,
   readDraft,
   readSceneEntries,
@@ -12,7 +13,7 @@ import {
 import { readClip } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import { asTable } from './tables.ts';
-import type { ClipState, LiveDraft, Mover, Session } from './types.ts';
+import type { ClipState, LiveDraft, Mover, Session, Supposed } from './types.ts';
 
 const NO_SCENE: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
 
@@ -39,6 +40,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   #clipLink: ClipLink | null = null;
   #frame = 0;
   #drags: readonly HeldDrag[] = [];
+  #supposed: readonly Supposed[] = [];
   #scheduled: number | null = null;
   readonly #stops: (() => void)[] = [];
 
@@ -56,10 +58,10 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       () => {
         for (const map of board) map.unobserve(this.#readLink);
       },
-      session.on('presence', () => this.#readDrags()),
+      session.on('presence', () => this.#readPresence()),
     );
     this.#readLink();
-    this.#readDrags();
+    this.#readPresence();
     this.#compute();
   }
 
@@ -77,6 +79,9 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   }
   get movers(): readonly Mover[] {
     return this.#movers;
+  }
+  get supposed(): readonly Supposed[] {
+    return this.#supposed;
   }
   get problem(): string | null {
     return this.#problem;
@@ -112,6 +117,27 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       this.dispatchEvent(new Event('change'));
     });
   };
+
+  #readPresence(): void {
+    this.#readDrags();
+    this.#readSupposed();
+  }
+
+  #readSupposed(): void {
+    const { me, whatIf, ends: mineEnds } = this.session;
+    const others = this.session.others();
+    const ended = new Set([mineEnds, ...others.map(({ ends }) => ends)]);
+    const mine = { person: me.id, name: me.name, ink: me.ink, whatIf, mine: true };
+    const found = [...others.map((other) => ({ ...other, mine: false })), mine].flatMap(
+      ({ person, name, ink, whatIf: what, mine: own }): Supposed[] =>
+        what === null || what.draft !== this.draft || ended.has(what.id)
+          ? []
+          : [{ id: what.id, person, name, ink, mine: own, open: what.open }],
+    );
+    if (JSON.stringify(found) === JSON.stringify(this.#supposed)) return;
+    this.#supposed = found;
+    this.#schedule();
+  }
 
   #readDrags(): void {
     const held: HeldDrag[] = [];
@@ -181,6 +207,11 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
     let shown: ReadonlyMap<string, unknown> = new Map(entries.entries());
     // Mine last: under my hand the part follows me, whoever else holds it.
     for (const { drag } of this.#drags) shown = overlaid(shown, drag.entries);
+    const there = (grip: string): boolean => shown.has(gripKey(grip));
+    for (const { open } of this.#supposed) {
+      const letGo = open.filter(there).map((grip) => [gripKey(grip, 'open'), true]);
+      shown = overlaid(shown, Object.fromEntries(letGo));
+    }
     this.#entries = shown;
     this.#movers = this.#drags.map(({ drag, person, name, ink, mine }) => ({
       person,

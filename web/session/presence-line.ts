@@ -1,4 +1,4 @@
-import { type Drag, type Person, readPresence } from '../../core/document/index.ts';
+import { type Drag, type Person, readPresence, type WhatIf } from '../../core/document/index.ts';
 import type { DocumentLine } from './document-line.ts';
 import type { Other, Showing } from './types.ts';
 
@@ -12,6 +12,8 @@ const NOWHERE = {
   cursor: null,
   selection: null,
   drag: null,
+  whatIf: null,
+  ends: null,
 } satisfies Showing;
 
 /**
@@ -45,15 +47,24 @@ export class PresenceLine {
     return this.#showing.drag;
   }
 
+  get whatIf(): WhatIf | null {
+    return this.#showing.whatIf;
+  }
+
+  get ends(): string | null {
+    return this.#showing.ends;
+  }
+
   setMe(me: Person): void {
     this.#me = me;
     this.#flush();
   }
 
   show(showing: Showing): void {
-    const dragged = 'drag' in showing && showing.drag !== this.#showing.drag;
-    this.#showing = { ...this.#showing, ...showing };
-    if (dragged) this.#onChange();
+    const before = this.#showing;
+    this.#showing = { ...before, ...showing };
+    const { drag, whatIf, ends } = this.#showing;
+    if (drag !== before.drag || whatIf !== before.whatIf || ends !== before.ends) this.#onChange();
     const wait = this.#lastSent + PRESENCE_INTERVAL_MS - performance.now();
     if (wait <= 0) this.#flush();
     else this.#timer ??= setTimeout(() => this.#flush(), wait);
@@ -107,8 +118,19 @@ export class PresenceLine {
 
   readonly #changed = (): void => {
     this.#others = null;
+    this.#settleWhatIfs();
     this.#onChange();
   };
+
+  /** My what-if goes when a lead ends it; my end of another's goes when that one is gone. */
+  #settleWhatIfs(): void {
+    const { whatIf, ends } = this.#showing;
+    const others = this.others();
+    if (whatIf !== null && others.some((other) => other.ends === whatIf.id))
+      this.show({ whatIf: null });
+    if (ends !== null && others.every((other) => other.whatIf?.id !== ends))
+      this.show({ ends: null });
+  }
 
   readonly #sendOwn = (
     changes: { added: number[]; updated: number[]; removed: number[] },

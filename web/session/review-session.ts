@@ -6,6 +6,7 @@ import {
   readPeople,
   recordMap,
   setEntries,
+  type WhatIf,
 } from '../../core/document/index.ts';
 import { CLOSE, type DocumentName, mayWrite } from '../../core/protocol/index.ts';
 import { putFile, readFile, readMe } from './api.ts';
@@ -109,6 +110,14 @@ export class ReviewSession implements Session {
     return this.#presence.drag;
   }
 
+  get whatIf(): WhatIf | null {
+    return this.#presence.whatIf;
+  }
+
+  get ends(): string | null {
+    return this.#presence.ends;
+  }
+
   mayWrite(document: DocumentName): boolean {
     return mayWrite(this.#me.role, document);
   }
@@ -139,8 +148,14 @@ export class ReviewSession implements Session {
   }
 
   show(showing: Showing): void {
-    // A drag is weighed in every window, so it needs the right to make its end stay.
-    this.#presence.show(this.mayWrite('scenes') ? showing : { ...showing, drag: null });
+    // What the gate would refuse is not even shown: with it all of my presence would be.
+    this.#presence.show({
+      ...showing,
+      // A drag is weighed in every window, so it needs the right to make its end stay.
+      ...(this.mayWrite('scenes') ? {} : { drag: null }),
+      ...(this.mayWrite('notes') ? {} : { whatIf: null }),
+      ...(this.#me.role === 'lead' ? {} : { ends: null }),
+    });
   }
 
   commitDrag(label: string): void {

@@ -1,6 +1,6 @@
 import type * as Y from 'yjs';
 import type { BalanceReport } from '../../core/balance/types.ts';
-import type { Drag, Person, Pin, Presence } from '../../core/document/index.ts';
+import type { Drag, Person, Pin, Presence, WhatIf } from '../../core/document/index.ts';
 import type { DocumentName } from '../../core/protocol/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 
@@ -25,7 +25,7 @@ export interface Other extends Presence {
 
 /** What I may change of my own presence. */
 export type Showing = Partial<
-  Pick<Presence, 'shot' | 'draft' | 'frame' | 'cursor' | 'selection' | 'drag'>
+  Pick<Presence, 'shot' | 'draft' | 'frame' | 'cursor' | 'selection' | 'drag' | 'whatIf' | 'ends'>
 >;
 
 export interface SessionEvents {
@@ -75,6 +75,10 @@ export interface Session {
   show(showing: Showing): void;
   /** My own drag that is under way: live drafts lay it over the entries at once. */
   readonly drag: Drag | null;
+  /** My own what-if that is under way. */
+  readonly whatIf: WhatIf | null;
+  /** Id of the what-if that I, a lead, am ending. */
+  readonly ends: string | null;
   /** Ends my drag: its entries become one undo step called `label`. */
   commitDrag(label: string): void;
   /** Gives my drag up: everything goes back to where it was. */
@@ -124,8 +128,19 @@ export interface Mover {
   readonly mine: boolean;
 }
 
+/** A what-if that lies over the draft: grips that are shown as let go. */
+export interface Supposed {
+  readonly id: string;
+  readonly person: string;
+  readonly name: string;
+  readonly ink: number;
+  readonly mine: boolean;
+  /** Ids of the grips. */
+  readonly open: readonly string[];
+}
+
 /**
- * One draft as it is seen now: the stored entries, everybody's in-flight drags laid over them, and
+ * One draft as it is seen now: the stored entries, everybody's in-flight drags and what-ifs laid over them, and
  * the balance report of that, computed at most once per animation frame. Fires `change` (an Event)
  * after each new computation.
  */
@@ -138,6 +153,8 @@ export interface LiveDraft extends EventTarget {
   /** Entries as shown, drags included; keys of core/document/scene-entries.ts. */
   readonly entries: ReadonlyMap<string, unknown>;
   readonly movers: readonly Mover[];
+  /** What-ifs that lie over the draft now, the oldest person's name first. */
+  readonly supposed: readonly Supposed[];
   /** A lead has sealed the draft: nobody changes it until it is unsealed. */
   readonly sealed: boolean;
   /** Why the scene as written could not be weighed (the last report stands); null when it could. */

@@ -21,10 +21,6 @@ import { list } from './words.ts';
 export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
   const { scene, world, group, names } = rig;
   const grips = world.grips.filter(({ a }) => names.has(endNode(a)));
-  const opened = (ids: readonly string[]): Scene => ({
-    ...scene,
-    grips: scene.grips.map((grip) => (ids.includes(grip.id) ? { ...grip, open: true } : grip)),
-  });
   const pairs = new Map<string, string[]>();
   for (const { id, a, b } of grips) {
     const key = [endNode(a), endNode(b)].sort().join(' ');
@@ -43,7 +39,7 @@ export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
   );
   return [
     ...all.map((ids): LetGo => {
-      const parts = partsOf(rig, opened(ids), rate);
+      const parts = partsOf(names, opened(scene, ids), rate);
       return {
         what: { kind: 'grips', grips: ids },
         parts,
@@ -51,7 +47,7 @@ export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
       };
     }),
     ...grips.map(({ id }): LetGo => {
-      const parts = partsOf(rig, opened([id]), rate);
+      const parts = partsOf(names, opened(scene, [id]), rate);
       const many = [...pairs.values()].some((ids) => ids.length > 1 && ids.includes(id));
       const which = many ? ` of one grip (${id})` : '';
       return {
@@ -69,7 +65,7 @@ export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
         ),
       };
       const parts = [
-        ...partsOf(rig, without, rate),
+        ...partsOf(names, without, rate),
         droppedLoad(scene, world, load, world.placed.get(load.id)!, rate),
       ];
       return {
@@ -81,12 +77,22 @@ export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
   ];
 }
 
-/** The connected rests of a rig's members in a changed scene. */
-function partsOf(rig: Rig, scene: Scene, rate: number): readonly PartAfter[] {
+/** The scene with some grips let go. */
+export const opened = (scene: Scene, ids: readonly string[]): Scene => ({
+  ...scene,
+  grips: scene.grips.map((grip) => (ids.includes(grip.id) ? { ...grip, open: true } : grip)),
+});
+
+/** The connected rests of some members (by node) in a changed scene. */
+export function partsOf(
+  members: ReadonlyMap<string, string>,
+  scene: Scene,
+  rate: number,
+): readonly PartAfter[] {
   const { world, groups } = lookAt(scene);
   const mine = ({ figures, loads }: Group): boolean =>
     [...figures.map(({ id }) => figureNode(id)), ...loads.map(({ id }) => loadNode(id))].some(
-      (node) => rig.names.has(node),
+      (node) => members.has(node),
     );
   return groups.filter(mine).map((group) => partAfter(scene, world, group, rate));
 }
@@ -248,7 +254,7 @@ function dropFrom(
   };
 }
 
-function sentenceOf(start: string, parts: readonly PartAfter[]): string {
+export function sentenceOf(start: string, parts: readonly PartAfter[]): string {
   return `${start}: ${parts.map(partWords).join('; ')}.`;
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { assess, type LetGo, study } from '../../../../core/balance/index.ts';
+import { assess, type LetGo, lettingGo, study } from '../../../../core/balance/index.ts';
 import { IDENTITY } from '../../../../core/geometry/index.ts';
 import type { Scene } from '../../../../core/scene/index.ts';
 import { MEETING, OUT_PULLED } from '../pairs.ts';
@@ -33,6 +33,30 @@ const carrying = scene({
       open: false,
     },
   ],
+});
+
+describe('letting go of some grips', () => {
+  it('comes to the same as the study tells of all grips of two', () => {
+    const told = letGo(MEETING).find(({ what }) => what.kind === 'grips')!;
+    const asked = lettingGo(MEETING, ['right', 'left'])!;
+    expect(asked.parts).toEqual(told.parts);
+    expect(asked.what).toEqual({ kind: 'grips', grips: ['left', 'right'] });
+    expect(asked.sentence).toMatch(/^When .+ and .+ let go: .+ falls backwards/);
+  });
+
+  it('leaves out grips that are open or not there, and is null without any', () => {
+    expect(lettingGo(MEETING, ['left', 'none'])!.what).toEqual({ kind: 'grip', grip: 'left' });
+    expect(lettingGo(MEETING, ['none'])).toBeNull();
+    const open = MEETING.grips.map((grip) => ({ ...grip, open: true }));
+    expect(lettingGo({ ...MEETING, grips: open }, ['left'])).toBeNull();
+  });
+
+  it('tells times at the rate that is asked for', () => {
+    const frames = (rate: number): number | undefined =>
+      lettingGo(MEETING, ['left', 'right'], rate)!.parts.find(({ topple }) => topple)?.topple
+        ?.toFloor.frames;
+    expect(frames(48)! / frames(24)!).toBeCloseTo(2, 0);
+  });
 });
 
 describe('letting go of each other', () => {

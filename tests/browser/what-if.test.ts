@@ -1,0 +1,121 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { demoReview } from '../../demo-data/index.ts';
+import type { Bench } from '../../web/bench/index.ts';
+import {
+  card,
+  launchBrowser,
+  openLeaf,
+  openWindow,
+  TestServer,
+  type Window,
+} from '../helpers/browser.ts';
+
+const demo = demoReview();
+const server = new TestServer({
+  ...demo,
+  shots: demo.shots.filter(({ code }) => ['LTG-0080', 'KEY-0030'].includes(code)),
+});
+let browser: Browser;
+let lead: Window;
+let animator: Window;
+let guest: Window;
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+  lead = await openWindow(browser, server.link('lead'));
+  animator = await openWindow(browser, server.link('animator'));
+  guest = await openWindow(browser, server.link('guest'));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+});
+
+async function toDraft({ page }: Window, code: string, draft: number): Promise<void> {
+  await page.goto(`${server.url}/r/demo`);
+  await card(page, code).getByRole('link').first().click();
+  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+  const value = `${code.toLowerCase()}-${draft}`;
+  await page.locator('cl-shot-page label.draft select').selectOption(value);
+  await page.waitForFunction(
+    (id) =>
+      (
+        document
+          .querySelector('cl-app')
+          ?.shadowRoot?.querySelector('cl-shot-page')
+          ?.shadowRoot?.querySelector('cl-bench') as unknown as Bench | null
+      )?.live.draft === id,
+    value,
+  );
+}
+
+const stored = (page: Page): Promise<boolean> =>
+  page.locator('cl-bench').evaluate((bench) => {
+    const { live } = bench as unknown as Bench;
+    const { scenes } = live.session.documents;
+    const text = JSON.stringify([...scenes.share.values()].map((type) => type.toJSON()));
+    return /"grip\/[^"]+\/open":true/.test(text);
+  });
+
+const supposes = (page: Page) => page.locator('cl-what-if [data-what-if]');
+const askAll = (page: Page) =>
+  page.locator('cl-let-go').getByRole('button', { name: /^What if Aunt and Harvest boy let go/ });
+
+describe('what if a grip lets go', () => {
+  it('is seen by everyone, changes nothing, and ends where it began', async () => {
+    for (const window of [lead, animator, guest]) await toDraft(window, 'LTG-0080', 1);
+    await openLeaf(animator.page, 'Weigh');
+    await askAll(animator.page).click();
+    for (const { page } of [animator, lead, guest]) {
+      await supposes(page)
+        .getByText(/Harvest boy falls backwards/)
+        .waitFor();
+      // The badge is weighed with the grips let go.
+      await page
+        .locator('cl-shot-page .badges')
+        .getByText('falls', { exact: true })
+        .first()
+        .waitFor();
+    }
+    expect(await stored(lead.page)).toBe(false);
+    expect(await supposes(guest.page).getByRole('button').count()).toBe(0);
+    await supposes(animator.page).getByRole('button', { name: 'end the what-if' }).click();
+    await supposes(lead.page).waitFor({ state: 'detached' });
+    expect(await stored(lead.page)).toBe(false);
+  });
+
+  it('is ended by a lead, in its own window too', async () => {
+    await askAll(animator.page).click();
+    await supposes(lead.page)
+      .getByRole('button', { name: /^end .+ what-if$/ })
+      .click();
+    await supposes(lead.page).waitFor({ state: 'detached' });
+    await supposes(animator.page).waitFor({ state: 'detached' });
+    // And may be asked again.
+    await askAll(animator.page).click();
+    await supposes(lead.page).waitFor();
+  });
+
+  it('goes with the one who leaves', async () => {
+    await animator.page.goto(`${server.url}/r/demo`);
+    await supposes(lead.page).waitFor({ state: 'detached' });
+  });
+
+  it('is not offered to guests', async () => {
+    await openLeaf(guest.page, 'Weigh');
+    await guest.page
+      .locator('cl-let-go')
+      .getByText(/Harvest boy falls backwards/)
+      .first()
+      .waitFor();
+    expect(await guest.page.locator('cl-let-go').getByRole('button').count()).toBe(0);
+  });
+
+  it('left no fault behind', () => {
+    expect([lead, animator, guest].flatMap(({ faults }) => faults)).toEqual([]);
+    expect(server.problems).toEqual([]);
+  });
+});
