@@ -35,6 +35,18 @@ export {
   setNoteState,
   stateStampKey,
 } from './notes.ts';
+export {
+  dropPicture,
+  FOCAL_RANGE,
+  PICTURE_VIEWS,
+  type Picture,
+  type PictureView,
+  pictureKey,
+  putPicture,
+  readPictures,
+  STATURE_RANGE,
+  startMarks,
+} from './pictures.ts';
 export { nameOf, patchWord, pinLabel, segmentWord } from './pin-words.ts';
 export { type Pin, pinnedGroup, pinnedThings, readPin, SIDES, type Side } from './pins.ts';
 export { type Cursor, type Drag, type Presence, readPresence, type WhatIf } from './presence.ts';

@@ -2,6 +2,7 @@ import { generateKeyBetween } from 'fractional-indexing';
 import type * as Y from 'yjs';
 import type { Figure, Grip, Load, Scene, Surface } from '../scene/types.ts';
 import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
+import { putPicture, readPictures } from './pictures.ts';
 import {
   figureFields,
   figureKey,
@@ -252,7 +253,7 @@ export function setDraftWords(doc: Y.Doc, draft: string, words: string, origin: 
 }
 
 /**
- * Copies a draft, its clip and its scene into a new one of `shot` (default: the same shot). `beside`:
+ * Copies a draft, its clip, its pictures and its scene into a new one of `shot` (default: the same shot). `beside`:
  * the copy came from what its source came from, instead of from its source.
  */
 export function copyDraft(
@@ -265,7 +266,13 @@ export function copyDraft(
   const own = target.beside === true ? source.from : source.id;
   const from = shot === source.shot ? own : null;
   const link = { id: target.id, shot, from, title: target.title, clip: source.clip };
-  return addDraft(doc, link, readScene(doc, source.id), origin);
+  let number = 0;
+  doc.transact(() => {
+    number = addDraft(doc, link, readScene(doc, source.id), origin);
+    for (const picture of readPictures(draftEntries(doc, source.id)).values())
+      putPicture(draftEntries(doc, target.id), picture);
+  }, origin);
+  return number;
 }
 
 function writeScene(entries: Y.Map<unknown>, scene: Scene): void {

@@ -8,6 +8,17 @@ export {
 } from './hull.ts';
 export { type Circle, inscribedCircle } from './inscribed-circle.ts';
 export {
+  type FlatPlace,
+  FRAME_WIDTH_MM,
+  flatPlace,
+  horizonAt,
+  type LinedUp,
+  type LineUpMarks,
+  lineUp,
+  type PerspectiveMarks,
+  type PictureCamera,
+} from './line-up.ts';
+export {
   containsPoint,
   type Nearest,
   nearestOnPolygon,

@@ -14,6 +14,7 @@ import { type ForceArrow, forceArrows, tellingView } from '../../core/drawing/in
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
+import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
 import { askStudy, StudyLine } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
@@ -22,6 +23,10 @@ import type { Extent, View } from './camera.ts';
 import './elevation.ts';
 import './ledger.ts';
 import { Looking } from './looking.ts';
+import './pictures/line-up-marks.ts';
+import { type PicturePlace, pictureAt } from './pictures/picture-place.ts';
+import { pictureSheet } from './pictures/picture-sheet.ts';
+import { Pictures, picturesAmong, pictureViewOf } from './pictures/pictures.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
 import './plan.ts';
 import { Posing } from './posing.ts';
@@ -66,6 +71,9 @@ export class Bench extends LitElement implements BenchProperties {
   @state() private lit: Lit | null = null;
   @state() private showsForces = false;
   private options: StudyOptions = {};
+  private readonly pictures = new Pictures(this);
+  /** Where the reference lies while one of its marks is held. */
+  private heldPicture: PicturePlace | null = null;
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
   private seen: Scene | null = null;
@@ -78,8 +86,10 @@ export class Bench extends LitElement implements BenchProperties {
     const update = (): void => this.requestUpdate();
     new Follow(this, () => {
       this.live.addEventListener('change', update);
+      window.addEventListener('paste', this.onPaste);
       return [
         () => this.live.removeEventListener('change', update),
+        () => window.removeEventListener('paste', this.onPaste),
         this.session.on('presence', update),
         this.session.on('me', update),
         observeMaps(noteMaps(this.session.documents.notes), update),
@@ -108,6 +118,7 @@ export class Bench extends LitElement implements BenchProperties {
   protected override willUpdate(): void {
     const { live } = this;
     this.studying.look(live.scene, live.movers.length > 0, this.studyOptions());
+    this.looking.lookThrough(this.pictures.through);
     if (live.scene === this.seen) return;
     this.seen = live.scene;
     this.shown = show(live.scene, live.report);
@@ -231,7 +242,7 @@ export class Bench extends LitElement implements BenchProperties {
     const { looking } = this;
     return html`<div class="tools">
       <span role="group" aria-label="View">
-        ${VIEWS.map(
+        ${this.views().map(
           ([
             view,
             word,
@@ -248,6 +259,62 @@ export class Bench extends LitElement implements BenchProperties {
           @click=${this.toggleForces}>Forces</button>
       </span>
     </div>`;
+  }
+
+  /** The picture view is there while a picture is. */
+  private views(): readonly (readonly [View, string])[] {
+    return this.pictures.all.has('camera') ? [...VIEWS, ['picture', 'Picture']] : VIEWS;
+  }
+
+  /** The reference behind (or over) the drawing, and its marks while it is lined up. */
+  private renderPicture(mayEdit: boolean) {
+    const { looking, pictures } = this;
+    const picture = pictures.of(looking.view);
+    if (picture === null || picture.hidden || !looking.ready) return nothing;
+    const place = this.heldPicture ?? pictureAt(picture, looking, looking.eye);
+    const sheet = pictureSheet(
+      picture,
+      pictures.urlOf(picture),
+      place,
+      pictures.over ? 'over' : 'under',
+    );
+    const lining = mayEdit && pictures.lining && !picture.locked;
+    return html`${sheet}
+      ${
+        lining
+          ? html`<cl-line-up-marks slot="over" .pictures=${pictures} .picture=${picture} .looking=${looking}
+              .eye=${looking.eye} @cl-held-picture=${this.onHeldPicture}></cl-line-up-marks>`
+          : nothing
+      }`;
+  }
+
+  private onHeldPicture(event: CustomEvent<PicturePlace | null>): void {
+    this.heldPicture = event.detail;
+    this.requestUpdate();
+  }
+
+  private onDrop(event: DragEvent): void {
+    event.preventDefault();
+    this.takePictures(picturesAmong(event.dataTransfer?.files));
+  }
+
+  private readonly onPaste = (event: ClipboardEvent): void => {
+    const files = picturesAmong(event.clipboardData?.files);
+    if (files.length > 0) this.takePictures(files);
+  };
+
+  /** Pictures that were dropped on the drawing or pasted go behind the view that is shown. */
+  private takePictures(files: readonly File[]): void {
+    const { session, live, looking } = this;
+    if (files.length === 0 || !session.mayWrite('scenes') || live.sealed) return;
+    const view = pictureViewOf(looking.view) ?? 'camera';
+    session.say(`Keeping the picture. ${PICTURE_CAUTION}`);
+    this.pictures.put(files, view).then(
+      () => {
+        if (live === this.live) looking.setView(view === 'camera' ? 'picture' : view);
+      },
+      (cause: unknown) => session.say(cause instanceof Error ? cause.message : String(cause)),
+    );
   }
 
   private renderClip(notes: readonly PinnedNote[]) {
@@ -282,13 +349,15 @@ export class Bench extends LitElement implements BenchProperties {
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
-          .forces=${this.forces()} @cl-forces=${this.toggleForces}></cl-elevation>
+          .forces=${this.forces()} @cl-forces=${this.toggleForces}
+          @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
+          >${this.renderPicture(mayEdit)}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
           .selection=${this.selection} .others=${others} .mayPose=${mayEdit} .fixed=${fixed}
           .studied=${this.studying.state} .lit=${this.lit}></cl-plan>
       </div>
       ${this.renderClip(notes)}
-      <cl-ledger .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
+      <cl-ledger .pictures=${this.pictures} .looking=${looking} .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
         .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot} .studied=${this.studying.state} .lit=${this.lit}
         @cl-light=${this.onLight}
         @cl-push-height=${(event: CustomEvent<number>) => {

@@ -2,14 +2,18 @@ import {
   add,
   dot,
   length,
+  type PictureCamera,
   scale,
   subtract,
   type Vec2,
   type Vec3,
 } from '../../core/geometry/index.ts';
 
-/** Which way the elevation looks: `front` and `side` are true elevations, `orbit` is free. */
-export type View = 'front' | 'side' | 'orbit';
+/**
+ * Which way the elevation looks: `front` and `side` are true elevations, `orbit` is free, `picture`
+ * looks through the camera of the reference picture.
+ */
+export type View = 'front' | 'side' | 'orbit' | 'picture';
 
 /**
  * The horizontal axis that elevation and plan share in the front and side view: one scale and one
@@ -60,6 +64,15 @@ export interface Eye {
   unproject(x: number, y: number, through: Vec3): Vec3;
   /** Pixels a metre at a point. */
   scaleAt(point: Vec3): number;
+  /** What a perspective sees through; null in a true elevation. */
+  readonly lens: Lens | null;
+}
+
+/** Focal length and place of the principal point on the sheet, CSS pixels. */
+export interface Lens {
+  readonly position: Vec3;
+  readonly focal: number;
+  readonly middle: Vec2;
 }
 
 const FACING = {
@@ -86,6 +99,7 @@ export function elevationEye(view: 'front' | 'side', axis: Axis, height: number)
       return add(add(through, scale(right, across)), scale(up, rise));
     },
     scaleAt: () => axis.scale,
+    lens: null,
   };
 }
 
@@ -122,26 +136,50 @@ export function orbitEye(orbit: Orbit, width: number, height: number): Eye {
   const right: Vec3 = [cosYaw, 0, -sinYaw];
   const up: Vec3 = [-sinYaw * sinPitch, cosPitch, -cosYaw * sinPitch];
   const focal = height / 2 / Math.tan(ORBIT_FIELD / 2);
+  return perspective(
+    'orbit',
+    { right, up, towards },
+    { position, focal, middle: [width / 2, height / 2] },
+  );
+}
+
+/** Where a picture lies on the sheet: its middle, and CSS pixels for one of its own. */
+export interface PictureFrame {
+  readonly middle: Vec2;
+  readonly scale: number;
+}
+
+/** Through the camera of a picture that lies on the sheet. */
+export const pictureEye = (camera: PictureCamera, { middle, scale: perPixel }: PictureFrame): Eye =>
+  perspective('picture', camera, {
+    position: camera.position,
+    focal: camera.focal * perPixel,
+    middle,
+  });
+
+function perspective(
+  view: View,
+  { right, up, towards }: Pick<Eye, 'right' | 'up' | 'towards'>,
+  lens: Lens,
+): Eye {
+  const { position, focal, middle } = lens;
   const depthOf = (point: Vec3): number => -dot(subtract(point, position), towards);
   return {
-    view: 'orbit',
-    right,
-    up,
-    towards,
+    ...{ view, right, up, towards, lens },
     project: (point) => {
       const from = subtract(point, position);
       const depth = Math.max(depthOf(point), 0.01);
       return {
-        x: width / 2 + (dot(from, right) / depth) * focal,
-        y: height / 2 - (dot(from, up) / depth) * focal,
+        x: middle[0] + (dot(from, right) / depth) * focal,
+        y: middle[1] - (dot(from, up) / depth) * focal,
         depth,
       };
     },
     unproject: (x, y, through) => {
       const perMetre = focal / Math.max(depthOf(through), 0.01);
       const centre = add(position, scale(towards, -depthOf(through)));
-      const moved = add(centre, scale(right, (x - width / 2) / perMetre));
-      return add(moved, scale(up, (height / 2 - y) / perMetre));
+      const moved = add(centre, scale(right, (x - middle[0]) / perMetre));
+      return add(moved, scale(up, (middle[1] - y) / perMetre));
     },
     scaleAt: (point) => focal / Math.max(depthOf(point), 0.01),
   };

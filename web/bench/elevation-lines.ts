@@ -53,7 +53,7 @@ export function supportLines({ report }: Shown, eye: Eye): TemplateResult[] {
           svg`<polyline class="support" style="stroke:${colour}" points=${outline(eye, raise(line, y))} />`,
       )}
       ${
-        eye.view === 'orbit' && group.support.unbounded !== true
+        eye.lens !== null && group.support.unbounded !== true
           ? svg`<polygon class="functional" style="stroke:${colour}"
               points=${outline(eye, raise(group.support.functional, y))} />`
           : nothing
@@ -81,7 +81,7 @@ export function plumbLine(
   if (centre === null || plumb === null) return svg``;
   const top = eye.project(centre);
   const foot = eye.project([plumb[0], supportHeight(report, reading), plumb[1]]);
-  const bottom = eye.view === 'orbit' || minor ? foot : { x: top.x, y: height + ROUNDING };
+  const bottom = eye.lens !== null || minor ? foot : { x: top.x, y: height + ROUNDING };
   const colour = verdictColour(reading.verdict);
   return svg`
     <line class=${minor ? 'plumb minor' : 'plumb'} style="stroke:${colour}"
@@ -150,7 +150,7 @@ export function groundLines(
   eye: Eye,
   size: { readonly width: number; readonly height: number; readonly floor: boolean },
 ): TemplateResult {
-  if (eye.view === 'orbit') return svg``;
+  if (eye.lens !== null) return svg``;
   const { y } = eye.project([0, 0, 0]);
   const shades = report.contacts.map((contact) => {
     const xs = contact.outline.map((point) => eye.project(point).x);

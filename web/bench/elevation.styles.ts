@@ -31,6 +31,13 @@ export const elevationStyles = css`
     height: 100%;
     pointer-events: none;
   }
+  ::slotted(.picture) {
+    position: absolute;
+    inset: 0;
+    width: 100%;
+    height: 100%;
+    pointer-events: none;
+  }
   .hatch {
     stroke: var(--pencil);
     stroke-width: 1;

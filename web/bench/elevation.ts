@@ -118,7 +118,7 @@ export class Elevation extends LitElement {
       surfaces: scene.surfaces,
     });
     model.tint(tints);
-    model.look(this.eye, looking, looking.axis.width, looking.height);
+    model.look(this.eye, looking.axis, looking.axis.width, looking.height);
     model.render();
   }
 
@@ -346,6 +346,7 @@ export class Elevation extends LitElement {
         @pointercancel=${this.gestures.up}
         @pointerleave=${this.gestures.leave}
       >
+        <slot name="under"></slot>
         ${
           this.flat
             ? this.renderFlat()
@@ -365,6 +366,7 @@ export class Elevation extends LitElement {
           ${this.renderRing()}
         </svg>
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
+        <slot name="over"></slot>
         ${selectionCross(shown, eye, this.selection)} ${peopleMarks(shown, eye, this.others)}
       </div>
       <div class="line">${line === '' ? nothing : html`<p>${line}</p>`}</div>`;

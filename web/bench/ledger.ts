@@ -6,6 +6,9 @@ import type { LiveDraft } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { ledgerStyles } from './ledger.styles.ts';
+import type { Looking } from './looking.ts';
+import type { Pictures } from './pictures/pictures.ts';
+import './pictures/reference.ts';
 import type { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
 import type { Shown } from './shown.ts';
@@ -17,6 +20,7 @@ const LEAVES: readonly Leaf[] = [
   { id: 'weigh', word: 'Weigh' },
   { id: 'pose', word: 'Pose' },
   { id: 'things', word: 'Things' },
+  { id: 'reference', word: 'Reference' },
 ];
 const NAME = 'bench';
 
@@ -32,6 +36,8 @@ export class Ledger extends LitElement {
   @property({ attribute: false }) live!: LiveDraft;
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) posing!: Posing;
+  @property({ attribute: false }) pictures!: Pictures;
+  @property({ attribute: false }) looking!: Looking;
   @property({ attribute: false }) selection: Pin | null = null;
   /** Whether this person may edit the draft at all. */
   @property({ type: Boolean }) mayEdit = false;
@@ -71,6 +77,9 @@ export class Ledger extends LitElement {
       case 'things':
         return html`<cl-things slot="things" .live=${live} .shown=${shown} .posing=${posing}
           .selection=${selection} .mayEdit=${mayEdit} .fixed=${fixed}></cl-things>`;
+      case 'reference':
+        return html`<cl-reference slot="reference" .pictures=${this.pictures} .looking=${this.looking}
+          .entries=${live.entries} .mayEdit=${mayEdit}></cl-reference>`;
       default:
         return nothing;
     }

@@ -1,5 +1,5 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
-import { add, scale } from '../../core/geometry/index.ts';
+import { add, type PictureCamera, scale, type Vec2 } from '../../core/geometry/index.ts';
 import {
   type Axis,
   across,
@@ -10,6 +10,8 @@ import {
   fitOrbit,
   type Orbit,
   orbitEye,
+  type PictureFrame,
+  pictureEye,
   planAcross,
   planDown,
   planMiddle,
@@ -26,6 +28,15 @@ const SMALLEST_SHARE = 0.6;
 const PLAN_SHARE = 0.32;
 /** Radians that the free camera turns for a pixel. */
 const TURN_PER_PIXEL = 0.008;
+
+const PICTURE_ZOOM = [0.2, 20] as const;
+const WHOLE_PICTURE = { zoom: 1, away: [0, 0] } as const;
+
+/** A lined-up picture: its camera and its size, pixels. */
+export interface Through {
+  readonly camera: PictureCamera;
+  readonly size: Vec2;
+}
 
 const within = (value: number, [low, high]: readonly [number, number]): number =>
   Math.max(low, Math.min(high, value));
@@ -48,6 +59,8 @@ export class Looking implements ReactiveController {
   /** The person moved or zoomed: nothing is fitted behind their back any more. */
   #placed = false;
   #eye: Eye | null = null;
+  #through: Through | null = null;
+  #pictureMoved: { readonly zoom: number; readonly away: Vec2 } = WHOLE_PICTURE;
 
   constructor(host: ReactiveControllerHost) {
     this.#host = host;
@@ -64,11 +77,38 @@ export class Looking implements ReactiveController {
   }
 
   get eye(): Eye {
-    this.#eye ??=
-      this.view === 'orbit'
-        ? orbitEye(this.orbit, this.axis.width, this.height)
-        : elevationEye(this.view, this.axis, this.height);
+    this.#eye ??= this.#open();
     return this.#eye;
+  }
+
+  #open(): Eye {
+    const { view, axis, height } = this;
+    if (view === 'picture' && this.#through !== null)
+      return pictureEye(this.#through.camera, this.pictureFrame(this.#through.size));
+    if (view === 'front' || view === 'side') return elevationEye(view, axis, height);
+    return orbitEye(this.orbit, axis.width, height);
+  }
+
+  /** True where elevation and plan share their horizontal axis. */
+  get level(): boolean {
+    return this.view === 'front' || this.view === 'side';
+  }
+
+  /** What the picture view looks through; null where the marks give no camera: then it is the free one. */
+  lookThrough(through: Through | null): void {
+    if (JSON.stringify(through) === JSON.stringify(this.#through)) return;
+    this.#through = through;
+    if (this.view === 'picture') this.#changed();
+  }
+
+  /** Where a picture of some size lies on the sheet in the picture view: whole, and then as moved. */
+  pictureFrame([width, height]: Vec2): PictureFrame {
+    const fit = Math.min(this.axis.width / width, this.height / height);
+    const { zoom, away } = this.#pictureMoved;
+    return {
+      middle: [this.axis.width / 2 + away[0], this.height / 2 + away[1]],
+      scale: fit * zoom,
+    };
   }
 
   /** The two drawings' sizes, CSS pixels. `still`: nothing is fitted anew, a drag is under way. */
@@ -124,7 +164,7 @@ export class Looking implements ReactiveController {
   #centrePlan(): void {
     const middle = planMiddle(this.#now.footing);
     const planCentre = planDown(this.view, middle);
-    const centre = this.view === 'orbit' ? planAcross(this.view, middle) : this.axis.centre;
+    const centre = this.level ? this.axis.centre : planAcross(this.view, middle);
     this.axis = { ...this.axis, centre, planCentre };
   }
 
@@ -145,6 +185,7 @@ export class Looking implements ReactiveController {
   /** Shows everything again. */
   whole(): void {
     this.#placed = false;
+    this.#pictureMoved = WHOLE_PICTURE;
     this.#fit();
     this.#changed();
   }
@@ -152,7 +193,10 @@ export class Looking implements ReactiveController {
   /** Moves what is seen by CSS pixels. */
   panBy(dx: number, dy: number): void {
     this.#placed = true;
-    if (this.view === 'orbit') {
+    if (this.view === 'picture') {
+      const { zoom, away } = this.#pictureMoved;
+      this.#pictureMoved = { zoom, away: [away[0] + dx, away[1] + dy] };
+    } else if (this.view === 'orbit') {
       const { right, up, scaleAt } = this.eye;
       const metres = 1 / scaleAt(this.orbit.target);
       const moved = add(this.orbit.target, scale(right, -dx * metres));
@@ -195,7 +239,8 @@ export class Looking implements ReactiveController {
   zoomAt(factor: number, x = this.axis.width / 2, y = this.height / 2): void {
     this.#placed = true;
     const { axis, orbit } = this;
-    if (this.view === 'orbit') {
+    if (this.view === 'picture') this.#zoomPicture(factor, x, y);
+    else if (this.view === 'orbit') {
       this.orbit = { ...orbit, distance: within(orbit.distance / factor, DISTANCE_RANGE) };
     } else {
       const perMetre = within(axis.scale * factor, SCALE_RANGE);
@@ -210,6 +255,14 @@ export class Looking implements ReactiveController {
     this.#changed();
   }
 
+  #zoomPicture(factor: number, x: number, y: number): void {
+    const { zoom, away } = this.#pictureMoved;
+    const next = within(zoom * factor, PICTURE_ZOOM);
+    const [fromX, fromY] = [x - this.axis.width / 2, y - this.height / 2];
+    const move = (from: number, moved: number): number => from + ((moved - from) * next) / zoom;
+    this.#pictureMoved = { zoom: next, away: [move(fromX, away[0]), move(fromY, away[1])] };
+  }
+
   #fit(): void {
     if (this.#extent === null || !this.ready) return;
     const size = { width: this.axis.width, elevation: this.height, plan: this.planHeight };
@@ -221,7 +274,7 @@ export class Looking implements ReactiveController {
     const orbit = fitOrbit(this.#follows ? this.#now : this.#extent);
     this.orbit = { ...orbit, yaw: this.orbit.yaw, pitch: this.orbit.pitch };
     if (this.#follows) this.#follow();
-    else if (this.view === 'orbit') this.#centrePlan();
+    else if (!this.level) this.#centrePlan();
   }
 
   #follow(): void {

@@ -234,7 +234,7 @@ export class Plan extends LitElement {
       ${support.unbounded === true ? nothing : svg`<polygon class="functional" style="stroke:${colour}" points=${this.outline(support.functional)} />`}`;
     if (plumb === null) return minor ? svg`` : lines;
     const { x, y } = this.at(plumb);
-    const aligned = this.looking.view !== 'orbit';
+    const aligned = this.looking.level;
     return svg`
       ${minor ? nothing : lines}
       ${minor ? nothing : marginLines(reading, (point) => this.at(point), colour, this.looking.planHeight).lines}
@@ -298,10 +298,9 @@ export class Plan extends LitElement {
     const at = (point: Vec2) => this.at(point);
     const shining = shiningOf(this.lit, study);
     const kind = main === null ? '' : supportKind(main, report.contacts);
-    const turned =
-      looking.view === 'orbit'
-        ? 'The plan keeps the front view’s direction: it lines up with the elevation in the front and side view.'
-        : '';
+    const turned = !looking.level
+      ? 'The plan keeps the front view’s direction: it lines up with the elevation in the front and side view.'
+      : '';
     return html`<svg
         width=${axis.width}
         height=${height}

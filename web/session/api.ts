@@ -129,8 +129,12 @@ export async function putFile(review: string, bytes: Uint8Array): Promise<string
   return hash;
 }
 
+/** Where the page finds a file by its hash. */
+export const fileUrl = (review: string, hash: string): string =>
+  `${base(review)}/files/${encodeURIComponent(hash)}`;
+
 /** A file by its hash. */
 export async function readFile(review: string, hash: string): Promise<Uint8Array> {
-  const response = await call(`${base(review)}/files/${encodeURIComponent(hash)}`);
+  const response = await call(fileUrl(review, hash));
   return new Uint8Array(await response.arrayBuffer());
 }

@@ -9,7 +9,7 @@ import {
   type WhatIf,
 } from '../../core/document/index.ts';
 import { CLOSE, type DocumentName, mayWrite } from '../../core/protocol/index.ts';
-import { putFile, readFile, readMe } from './api.ts';
+import { fileUrl, putFile, readFile, readMe } from './api.ts';
 import { DocumentLine } from './document-line.ts';
 import { PersonalUndo, type Undone } from './personal-undo.ts';
 import { PresenceLine } from './presence-line.ts';
@@ -186,6 +186,10 @@ export class ReviewSession implements Session {
     this.#files.set(hash, loading);
     loading.catch(() => this.#files.delete(hash));
     return loading;
+  }
+
+  fileUrl(hash: string): string {
+    return fileUrl(this.review, hash);
   }
 
   async putFile(bytes: Uint8Array): Promise<string> {

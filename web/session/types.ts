@@ -89,6 +89,8 @@ export interface Session {
 
   /** A file of the review by content hash; kept in memory once loaded. Throws an Error to show. */
   file(hash: string): Promise<Uint8Array>;
+  /** Where the page finds a file of the review, for an image. */
+  fileUrl(hash: string): string;
   /** Stores a file in the review; gives its content hash. Throws an Error to show. */
   putFile(bytes: Uint8Array): Promise<string>;
 

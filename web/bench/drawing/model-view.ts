@@ -21,7 +21,7 @@ import {
 import type { Transform } from '../../../core/geometry/index.ts';
 import type { PosedFigure } from '../../../core/pose/index.ts';
 import type { Load, Surface } from '../../../core/scene/types.ts';
-import { type Axis, type Eye, ORBIT_FIELD, type Orbit, orbitPosition } from '../camera.ts';
+import type { Axis, Eye, Lens } from '../camera.ts';
 import { FigureModel } from './figure-model.ts';
 import { FloorShade } from './floor-shade.ts';
 import type { Palette } from './palette.ts';
@@ -50,7 +50,7 @@ export class ModelView {
   readonly #renderer: WebGLRenderer;
   readonly #world = new World();
   readonly #level = new OrthographicCamera();
-  readonly #free = new PerspectiveCamera();
+  readonly #free = new PerspectiveCamera(undefined, undefined, 0.05, 200);
   #camera: OrthographicCamera | PerspectiveCamera = this.#level;
   readonly #lamp = new DirectionalLight(0xffffff, 1.9);
   readonly #sky = new HemisphereLight(0xffffff, 0xa39a8c, 2.15);
@@ -156,19 +156,12 @@ export class ModelView {
   }
 
   /** Looks along an eye, on a canvas of width x height CSS pixels. */
-  look(eye: Eye, place: { axis: Axis; orbit: Orbit }, width: number, height: number): void {
+  look(eye: Eye, axis: Axis, width: number, height: number): void {
     this.#size.set(width, height);
     this.#renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.#renderer.setSize(width, height, false);
-    const { axis, orbit } = place;
-    if (eye.view === 'orbit') {
-      this.#camera = this.#free;
-      this.#free.fov = (ORBIT_FIELD * 180) / Math.PI;
-      this.#free.aspect = width / height;
-      this.#free.near = 0.05;
-      this.#free.far = 200;
-      this.#free.position.set(...orbitPosition(orbit));
-    } else {
+    if (eye.lens !== null) this.#see(eye.lens, width, height);
+    else {
       this.#camera = this.#level;
       const half = width / 2 / axis.scale;
       Object.assign(this.#level, { left: -half, right: half, bottom: 0, top: height / axis.scale });
@@ -176,12 +169,12 @@ export class ModelView {
       const sideways = eye.right.map((c) => c * axis.centre);
       const [x = 0, y = 0, z = 0] = eye.towards.map((c, i) => c * 60 + (sideways[i] ?? 0));
       this.#level.position.set(x, y + axis.low, z);
+      this.#level.updateProjectionMatrix();
     }
     const [right, up, towards] = [eye.right, eye.up, eye.towards].map((v) => new Vector3(...v));
     this.#camera.quaternion.setFromRotationMatrix(
       new Matrix4().makeBasis(right as Vector3, up as Vector3, towards as Vector3),
     );
-    this.#camera.updateProjectionMatrix();
     this.#camera.updateMatrixWorld();
     // The light comes from the upper left of the page, as drawings are shaded.
     this.#lamp.position.copy(
@@ -191,8 +184,20 @@ export class ModelView {
         .addScaledVector(right as Vector3, -0.8),
     );
     this.#lamp.position.y += 1;
-    if (this.#rules !== null) this.#rules.visible = eye.view === 'orbit';
-    this.#shade.group.visible = eye.view === 'orbit';
+    if (this.#rules !== null) this.#rules.visible = eye.lens !== null;
+    this.#shade.group.visible = eye.lens !== null;
+  }
+
+  /** A perspective whose principal point may lie anywhere on the sheet, and off it. */
+  #see({ position, focal, middle }: Lens, width: number, height: number): void {
+    this.#camera = this.#free;
+    const { near, far } = this.#free;
+    const edge = near / focal;
+    this.#free.position.set(...position);
+    const [left, top] = [-middle[0] * edge, middle[1] * edge];
+    const [right, bottom] = [left + width * edge, top - height * edge];
+    this.#free.projectionMatrix.makePerspective(left, right, top, bottom, near, far);
+    this.#free.projectionMatrixInverse.copy(this.#free.projectionMatrix).invert();
   }
 
   render(): void {

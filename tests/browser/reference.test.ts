@@ -1,0 +1,203 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Picture, readPictures } from '../../core/document/index.ts';
+import { FRAME_WIDTH_MM, lineUp, type Vec2 } from '../../core/geometry/index.ts';
+import type { Bench } from '../../web/bench/index.ts';
+import {
+  card,
+  launchBrowser,
+  openLeaf,
+  openWindow,
+  saved,
+  TestServer,
+  type Window,
+} from '../helpers/browser.ts';
+
+const SIZE: Vec2 = [1200, 800];
+/** The camera that the picture is drawn by: level, looking at the figure from its front. */
+const CAMERA = { height: 1.2, distance: 5, focal: 50 };
+const STATURE = 1.7;
+const FOCAL_PIXELS = (CAMERA.focal / FRAME_WIDTH_MM) * SIZE[0];
+
+/** Row of the picture for a height above the floor at the figure's distance. */
+const row = (height: number): number =>
+  SIZE[1] / 2 + ((CAMERA.height - height) / CAMERA.distance) * FOCAL_PIXELS;
+
+const folder = mkdtempSync(join(tmpdir(), 'counterlean-pictures-'));
+const server = new TestServer();
+let browser: Browser;
+let lead: Window;
+let other: Window;
+
+/** A drawing of a figure before the sea: horizon at the height of the eye. */
+async function drawPicture(
+  name: string,
+  shirt: readonly [number, number, number],
+): Promise<string> {
+  const [w, h] = SIZE;
+  const pixels = new Uint8Array(w * h * 3);
+  const fill = (x: number, y: number, wide: number, high: number, ink: readonly number[]): void => {
+    for (let down = Math.round(y); down < Math.round(y + high); down++)
+      for (let across = x; across < x + wide; across++) pixels.set(ink, (down * w + across) * 3);
+  };
+  const [top, hips, feet] = [row(STATURE), row(STATURE * 0.5), row(0)];
+  fill(0, 0, w, h / 2, [223, 230, 234]);
+  fill(0, h / 2, w, h / 2, [207, 200, 180]);
+  fill(w / 2 - 28, top, 56, 60, [107, 90, 69]);
+  fill(w / 2 - 45, top + 60, 90, hips - top - 60, shirt);
+  fill(w / 2 - 40, hips, 80, feet - hips, [69, 74, 85]);
+  const file = join(folder, name);
+  await sharp(pixels, { raw: { width: w, height: h, channels: 3 } })
+    .png()
+    .toFile(file);
+  return file;
+}
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+  lead = await openWindow(browser, server.link('lead'));
+  other = await openWindow(browser, server.link('animator'));
+  for (const { page } of [lead, other]) {
+    await card(page, 'FER-0010').getByRole('link').first().click();
+    await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+    await openLeaf(page, 'Reference');
+  }
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+async function pictureOf(page: Page): Promise<Picture> {
+  const entries = await page
+    .locator('cl-bench')
+    .evaluate((bench) => [...(bench as unknown as Bench).live.entries]);
+  const picture = readPictures(new Map(entries as [string, unknown][])).get('camera');
+  if (picture === undefined) throw new Error('the draft has no picture in perspective');
+  return picture;
+}
+
+/** Sets a number of the leaf by its label. */
+async function type(page: Page, label: string, value: number): Promise<void> {
+  const field = page.locator('cl-reference').getByRole('spinbutton', { name: label, exact: true });
+  await field.fill(String(value));
+  await field.press('Enter');
+}
+
+const shownCamera = (page: Page): Promise<string> =>
+  page
+    .locator('cl-reference [data-camera]')
+    .textContent()
+    .then((text) => text ?? '');
+
+function saidCamera(picture: Picture): { height: string; distance: string } {
+  const found = lineUp(picture);
+  if (!found.ok) throw new Error(found.message);
+  const cm = (metres: number): string => `${(metres * 100).toFixed(0)} cm`;
+  return { height: cm(found.value.height), distance: cm(found.value.distance) };
+}
+
+describe('a reference picture', () => {
+  it('is put in, seen by the other, and lined up by numbers to the camera that drew it', async () => {
+    const { page } = lead;
+    await page.locator('cl-reference select[data-field=view]').selectOption('camera');
+    await page
+      .locator('cl-reference input[type=file]')
+      .setInputFiles(await drawPicture('quay.png', [138, 59, 47]));
+    await page.locator('cl-elevation .sheet[data-view=picture]').waitFor();
+    await page.locator('cl-bench svg.picture image').waitFor({ state: 'attached' });
+    await page.locator('cl-reference summary').click();
+    await type(page, 'feet on the floor, down', Math.round(row(0)));
+    await type(page, 'top of the head, down', Math.round(row(STATURE)));
+    await type(page, 'horizon, left, down', SIZE[1] / 2);
+    await type(page, 'horizon, right, down', SIZE[1] / 2);
+    await type(page, 'height of that figure', STATURE * 100);
+    // Marks are whole pixels here; the picture's own camera is found to a centimetre in height.
+    await expect.poll(() => shownCamera(page)).toContain('120 cm');
+    const { distance } = saidCamera(await pictureOf(page));
+    expect(Math.abs(Number.parseFloat(distance) - 500)).toBeLessThan(2);
+    await saved(page);
+    await other.page
+      .locator('cl-bench')
+      .getByRole('button', { name: 'Picture', exact: true })
+      .click();
+    await other.page.locator('cl-bench svg.picture image').waitFor({ state: 'attached' });
+    await expect.poll(() => shownCamera(other.page)).toContain('120 cm');
+  });
+
+  it('shows the camera of a mark that is dragged with the mouse, in both windows; undo brings it back', async () => {
+    const { page } = lead;
+    const before = await pictureOf(page);
+    const mark = page.locator('cl-line-up-marks [data-mark=head]');
+    const box = (await mark.boundingBox())!;
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + 3, y + 20, { steps: 4 });
+    await page.mouse.up();
+    await expect
+      .poll(async () => (await pictureOf(page)).head[1])
+      .toBeGreaterThan(before.head[1] + 5);
+    await saved(page);
+    const after = saidCamera(await pictureOf(page));
+    for (const window of [lead, other]) {
+      await expect.poll(() => shownCamera(window.page)).toContain(after.height);
+      await expect.poll(() => shownCamera(window.page)).toContain(after.distance);
+    }
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => pictureOf(other.page)).toEqual(before);
+  });
+
+  it('moves a mark by arrow keys, and stays when it is locked', async () => {
+    const { page } = lead;
+    const { feet } = await pictureOf(page);
+    await page.locator('cl-line-up-marks [data-mark=feet]').press('Shift+ArrowDown');
+    await expect.poll(async () => (await pictureOf(page)).feet[1]).toBeGreaterThan(feet[1]);
+    await page.locator('cl-reference').getByRole('button', { name: 'Lock' }).click();
+    await page.locator('cl-line-up-marks').waitFor({ state: 'detached' });
+    await expect
+      .poll(() =>
+        page
+          .locator('cl-reference')
+          .getByRole('spinbutton', { name: 'focal length' })
+          .getAttribute('readonly'),
+      )
+      .toBe('');
+  });
+
+  it('takes a set as the frames of the shot, in the order of their names', async () => {
+    const { page } = lead;
+    await page.locator('cl-reference select[data-field=view]').selectOption('front');
+    const files = [
+      await drawPicture('f10.png', [60, 90, 140]),
+      await drawPicture('f2.png', [60, 140, 90]),
+      await drawPicture('f1.png', [140, 90, 60]),
+    ];
+    await page.locator('cl-reference input[type=file]').setInputFiles(files);
+    const section = page.locator('cl-reference section[data-picture=front]');
+    await section.getByText('f1.png').waitFor();
+    const image = page.locator('cl-bench svg.picture image');
+    const first = await image.getAttribute('href');
+    await type(page, 'picture', 3);
+    await expect.poll(() => image.getAttribute('href')).not.toBe(first);
+  });
+
+  it('says what is no picture, and changes nothing', async () => {
+    const { page } = lead;
+    await page.locator('cl-reference input[type=file]').setInputFiles({
+      name: 'fake.png',
+      mimeType: 'image/png',
+      buffer: Buffer.from('not a picture at all'),
+    });
+    await page.locator('cl-reference').getByRole('alert').getByText('fake.png').waitFor();
+    await page.locator('cl-reference section[data-picture=front]').getByText('f1.png').waitFor();
+    expect(other.faults).toEqual([]);
+  });
+});
