@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { STRATEGIES, type Study, study } from '../../core/index.ts';
+import { assess, STRATEGIES, type Study, type StudyOptions, study } from '../../core/index.ts';
 import { anglesOf } from '../../core/pose/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
@@ -136,5 +136,93 @@ describe('the worker', () => {
     expect(dropped).not.toContain('ways 1');
     expect(answers.filter((answer) => answer === 'way 2')).toHaveLength(STRATEGIES.length);
     expect(answers.at(-1)).toBe('ways 2');
+  });
+});
+
+/** The only group of the shot, as the core studies the scene that the window has. */
+async function group(page: Page, options: StudyOptions = {}) {
+  const { scene } = await settledStudy(page);
+  return { scene, group: study(scene, { rate: 24, ...options }).groups[0]! };
+}
+
+describe('the readings of the Weigh leaf', () => {
+  it('are the shares that the core finds, in the leaf and in the plan', async () => {
+    const { page } = lead;
+    await openLeaf(page, 'Weigh');
+    const { loads } = (await group(page)).group;
+    if (loads.kind !== 'told') throw new Error(loads.sentence);
+    for (const { side, likelyShare, share } of loads.feet) {
+      const row = page.locator(`cl-readings [data-share="porter/sole${side}"]`);
+      const said = (await row.textContent())!.replaceAll(/\s+/g, ' ');
+      expect(said).toContain(`${side === 'L' ? 'left' : 'right'} foot`);
+      expect(said).toContain(`likely ${Math.round(likelyShare * 100)} %`);
+      const [least, most] = [share.least!, share.most!].map((end) => Math.round(end * 100));
+      expect(said).toContain(`could be ${least} to ${most} %`);
+      const number = page.locator(`cl-plan .share-number[data-share="porter/sole${side}"]`);
+      expect(await number.textContent()).toContain(`${Math.round(likelyShare * 100)}\u00a0%`);
+    }
+    await page.locator('cl-plan').getByText('the outline round level contacts').waitFor();
+  });
+
+  it('are the pushes at the height that is typed', async () => {
+    const { page } = lead;
+    await page.locator('cl-readings summary').filter({ hasText: 'Pushes' }).click();
+    const field = page.locator('cl-readings [data-push-height]').getByRole('spinbutton');
+    await field.fill('70');
+    await field.press('Enter');
+    const told = (await group(page, { pushHeight: 0.7 })).group.pushes[0];
+    if (told?.kind !== 'told') throw new Error('no pushes');
+    for (const { from, force_N, ends } of told.pushes) {
+      const name = from === 'behind' ? 'from behind' : `from the ${from}`;
+      const row = page.locator('cl-readings details .row').filter({ hasText: name });
+      await row.getByText(`${Math.round(force_N!)}\u00a0N, then ${ends}`).waitFor();
+    }
+  });
+
+  it('show an edge and what makes it in the plan, by key and by pointer', async () => {
+    const { page } = lead;
+    await page.locator('cl-readings summary').filter({ hasText: 'Edges' }).click();
+    const edge = page.locator('cl-readings [data-edge]').first();
+    await edge.getByRole('button').focus();
+    await page.locator('cl-plan .edge-lit').first().waitFor({ state: 'attached' });
+    expect(await page.locator('cl-plan .contact.lit').count()).toBeGreaterThan(0);
+    await page.locator('cl-readings summary').filter({ hasText: 'Edges' }).focus();
+    await expect.poll(() => page.locator('cl-plan .edge-lit').count(), PATIENCE).toBe(0);
+    // The sole in the plan shows its row.
+    await page.locator('cl-plan [data-contact="porter/soleL"]').hover();
+    await page.locator('cl-readings [data-share="porter/soleL"].lit').waitFor();
+  });
+
+  it('draw the forces when they are asked for, by press and by key', async () => {
+    const { page } = lead;
+    const forces = page.locator('cl-elevation .forces');
+    expect(await forces.count()).toBe(0);
+    await page.locator('cl-bench').getByRole('button', { name: 'Forces' }).click();
+    const { loads } = (await group(page)).group;
+    if (loads.kind !== 'told') throw new Error(loads.sentence);
+    await forces.getByText(`${Math.round(loads.weight_N)} N`).waitFor();
+    expect(await forces.locator('.force-contact').count()).toBe(2);
+    await page.locator('cl-elevation .sheet').focus();
+    await page.keyboard.press('f');
+    await forces.waitFor({ state: 'detached' });
+  });
+
+  it('are read out, every sentence once', async () => {
+    const { page } = lead;
+    await page.locator('cl-read-out summary').click();
+    const lines = page.locator('cl-read-out li');
+    await lines.first().waitFor();
+    const { scene, group: found } = await group(page, { pushHeight: 0.7 });
+    const verdict = assess(scene).groups[0]!.sentence;
+    expect(await lines.allInnerTexts()).toEqual([
+      verdict,
+      ...found.sentences.map(({ text }) => text),
+    ]);
+    await page.locator('cl-read-out').getByRole('button', { name: 'Copy' }).click();
+    await page
+      .locator('cl-read-out')
+      .getByText(/^(Copied|Marked)/)
+      .waitFor();
+    expect(lead.faults).toEqual([]);
   });
 });
