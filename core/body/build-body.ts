@@ -1,4 +1,7 @@
+import { add, scale as scaled } from '../geometry/index.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import { AGE_RANGE } from './aged-plan.ts';
+import { buildExtras, extraShares, neckShare, tipOf } from './extras.ts';
 import { type FootSize, footSize } from './foot.ts';
 import { girthShare, stoutness } from './girth.ts';
 import { limitsOf } from './limits.ts';
@@ -6,7 +9,15 @@ import { buildPatches, type SideSizes } from './patches.ts';
 import { type BodyPlan, planOf } from './plan.ts';
 import { HALF_HIP_WIDTH } from './tables/proportions.ts';
 import type { SegmentKind } from './tables/published.ts';
-import { type Body, type BodySpec, SEGMENTS, type Segment, type SegmentName } from './types.ts';
+import {
+  type Body,
+  type BodySpec,
+  type Extra,
+  SEGMENTS,
+  type Segment,
+  type SegmentName,
+  type Weighed,
+} from './types.ts';
 
 const PARENTS: Readonly<Record<SegmentName, SegmentName | null>> = {
   pelvis: null,
@@ -51,14 +62,22 @@ const CACHE_SIZE = 200;
  * it still stands `stature` high. `mass` factors are closed to the body's mass. `girth` scales the drawn
  * radii, and for a foot its breadth, which widens the support.
  *
+ * Extra parts take their share of the mass first; the rest of the body is closed to what is left. They
+ * move with their parent as one piece, so their mass is in its mass and mass centre. A neck lifts the
+ * head; the body still stands `stature` high.
+ *
  * The same values give the same object (up to 200 are kept). Throws RangeError for a stature outside
- * 0.2-20 m, a mass outside 0.01-10,000 kg or a factor outside 0.05-20.
+ * 0.2-20 m, a mass outside 0.01-10,000 kg or a factor outside 0.05-20, an
+ * age outside 4-18 or an extra part outside EXTRA_RANGES.
  */
 export function buildBody(spec: BodySpec): Body {
   const key = JSON.stringify([
     spec.table,
     spec.stature,
     spec.mass,
+    spec.age ?? 0,
+    spec.feet ?? 'foot',
+    spec.extras ?? 0,
     SEGMENTS.map((name) => {
       const o = spec.overrides?.[name];
       return o ? [o.length ?? 1, o.width ?? o.length ?? 1, o.girth ?? 1, o.mass ?? 1] : 0;
@@ -96,12 +115,13 @@ function factorsOf({ overrides }: BodySpec): Factor {
 function build(spec: BodySpec): Body {
   check('Stature', spec.stature, STATURE_RANGE, 'm');
   check('Mass', spec.mass, MASS_RANGE, 'kg');
-  const plan = planOf(spec.table);
+  if (spec.age !== undefined) check('Age', spec.age, AGE_RANGE, 'years');
+  const plan = planOf(spec);
   const factor = factorsOf(spec);
   const remarks = [...plan.remarks];
   const { hip, height } = heightShares(plan, factor);
   // Metres a share of stature: the overridden body's height brought back to the stature.
-  const scale = spec.stature / height;
+  const scale = (spec.stature * (1 - neckShare(spec))) / height;
   if (Math.abs(height - 1) > 1e-9) {
     remarks.push(
       `With the set length factors the body would stand at ${(height * spec.stature).toFixed(2)} m; all lengths are scaled so that it stands at ${spec.stature.toFixed(2)} m.`,
@@ -113,13 +133,14 @@ function build(spec: BodySpec): Body {
       factor(`foot${side}`, 'length') * scale,
       factor(`toes${side}`, 'length'),
       factor(`foot${side}`, 'girth'),
+      spec.feet,
     );
   const feet = { L: foot('L'), R: foot('R') };
   const frame: Frame = { plan, factor, scale, feet };
-  const shares = closeMasses(spec, factor);
+  const weighed = closeMasses(spec, plan, factor);
   const stout = stoutness(plan, spec.stature, spec.mass) * scale;
 
-  const segments = Object.fromEntries(
+  const plain = Object.fromEntries(
     SEGMENTS.map((name): [SegmentName, Segment] => {
       const kind = kindOf(name);
       // A head's size does not follow the body's weight.
@@ -133,13 +154,17 @@ function build(spec: BodySpec): Body {
           parent: PARENTS[name],
           offset: offsetOf(frame, name),
           ...extentOf(frame, name),
-          mass: shares[name] * spec.mass,
+          mass: weighed[name].mass,
           girth: [near * girth, far * girth],
-          limits: limitsOf(name),
+          limits: limitsOf(name, spec.feet),
         },
       ];
     }),
   ) as Record<SegmentName, Segment>;
+  const extras = buildExtras(spec, plain);
+  const segments = withExtras(plain, extras);
+  if (extras.length > 0) remarks.push(EXTRA_REMARK);
+  if (spec.feet === 'paw' || spec.feet === 'hoof') remarks.push(FOOT_REMARKS[spec.feet]);
 
   const side = (s: 'L' | 'R'): SideSizes => ({
     foot: feet[s],
@@ -160,7 +185,40 @@ function build(spec: BodySpec): Body {
     seatDrop: (plainHip - (1 - plan.ratios.sittingHeight)) * pelvis,
     chestLength: lengthOf(frame, 'chest'),
   });
-  return { spec, segments, patches, hipHeight: hip * scale, footLength: feet.L.length, remarks };
+  return {
+    spec,
+    segments,
+    patches,
+    extras,
+    weighed,
+    hipHeight: hip * scale,
+    footLength: feet.L.length,
+    remarks,
+  };
+}
+
+const EXTRA_REMARK =
+  'Extra parts have no published masses: each has the share of the body that was set, and the rest is closed to what is left.';
+const FOOT_REMARKS = {
+  paw: 'Paws have no published measures: 0.85 as long and 1.55 as broad as the table’s feet, and all of the sole counts.',
+  hoof: 'Hooves have no published measures: half as long and 1.25 as broad as the table’s feet, under the ankle, and all of the sole counts.',
+} as const;
+
+/** The segments with what hangs on them; a neck also lifts the head. */
+function withExtras(
+  plain: Readonly<Record<SegmentName, Segment>>,
+  extras: readonly Extra[],
+): Record<SegmentName, Segment> {
+  const segments = { ...plain };
+  for (const extra of extras) {
+    const own = segments[extra.parent];
+    const mass = own.mass + extra.mass;
+    const sum = add(scaled(own.centre, own.mass), scaled(extra.centre, extra.mass));
+    const centre = mass > 0 ? scaled(sum, 1 / mass) : own.centre;
+    segments[extra.parent] = { ...own, mass, centre };
+    if (extra.kind === 'neck') segments.head = { ...segments.head, offset: tipOf(extra) };
+  }
+  return segments;
 }
 
 /** Hip and crown height of the overridden body as shares of the plain stature; the longer leg counts. */
@@ -238,17 +296,23 @@ function extentOf(frame: Frame, name: SegmentName): { end: Vec3; centre: Vec3 } 
   }
 }
 
-/** Mass share of every segment: the table's, times the factors, closed to 1. */
-function closeMasses(spec: BodySpec, factor: Factor): Readonly<Record<SegmentName, number>> {
-  const { published } = planOf(spec.table);
-  const raw = SEGMENTS.map((name): [SegmentName, number] => {
+/** Mass of every segment: the table's share times its factor, closed to what extra parts leave. */
+function closeMasses(
+  spec: BodySpec,
+  { published }: BodyPlan,
+  factor: Factor,
+): Readonly<Record<SegmentName, Weighed>> {
+  const raw = SEGMENTS.map((name) => {
     const kind = kindOf(name);
     const share = kind === 'toes' ? 0 : published[kind as SegmentKind].mass;
-    return [name, share * factor(name, 'mass')];
+    return { name, share, factor: factor(name, 'mass') };
   });
-  const sum = raw.reduce((total, [, share]) => total + share, 0);
-  return Object.fromEntries(raw.map(([name, share]) => [name, share / sum])) as Record<
-    SegmentName,
-    number
-  >;
+  const sum = raw.reduce((total, row) => total + row.share * row.factor, 0);
+  const closing = extraShares(spec).rest / sum;
+  return Object.fromEntries(
+    raw.map(({ name, share, factor: by }): [SegmentName, Weighed] => [
+      name,
+      { mass: share * by * closing * spec.mass, published: share, factor: by, closing },
+    ]),
+  ) as Record<SegmentName, Weighed>;
 }

@@ -16,13 +16,17 @@ const LIMBS: Readonly<Record<string, readonly [number, number]>> = {
  * Radii for drawing a kind of segment, as shares of stature, proximal and distal: the trunk's from
  * ANSUR breadths and depths (a circle about as large as the measured oval), the limbs' drawn to fit.
  */
-export function girthShare({ ratios }: BodyPlan, kind: string): readonly [number, number] {
+export function girthShare(
+  { ratios, headSize }: BodyPlan,
+  kind: string,
+): readonly [number, number] {
   const waist = (ratios.waistBreadth + ratios.waistDepth) * 0.245;
   const chest = (ratios.chestBreadth + ratios.chestDepth) * 0.25;
   if (kind === 'pelvis') return [ratios.hipBreadth * 0.42, waist];
   if (kind === 'abdomen') return [waist, chest];
   if (kind === 'chest') return [chest, 0.045];
-  return LIMBS[kind] ?? [0.02, 0.02];
+  const [near, far] = LIMBS[kind] ?? [0.02, 0.02];
+  return kind === 'head' ? [near * headSize, far * headSize] : [near, far];
 }
 
 /**

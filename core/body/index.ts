@@ -1,8 +1,15 @@
+export { AGE_RANGE, usualSize } from './aged-plan.ts';
 export { buildBody } from './build-body.ts';
-export { tableInfo } from './plan.ts';
+export { EXTRA_RANGES, freshExtra } from './extras.ts';
+export { tableInfo, USUAL_AGE } from './plan.ts';
 export type {
   Body,
   BodySpec,
+  Extra,
+  ExtraKind,
+  ExtraLink,
+  ExtraSpec,
+  FootForm,
   JointLimits,
   Patch,
   PatchName,
@@ -10,5 +17,6 @@ export type {
   SegmentName,
   SegmentOverride,
   TableName,
+  Weighed,
 } from './types.ts';
-export { PATCHES, SEGMENTS, TABLES } from './types.ts';
+export { EXTRA_KINDS, FOOT_FORMS, PATCHES, SEGMENTS, TABLES } from './types.ts';

@@ -1,4 +1,4 @@
-import type { JointLimits, SegmentName } from './types.ts';
+import type { FootForm, JointLimits, SegmentName } from './types.ts';
 
 /**
  * Joint ranges of adults, degrees. AAOS norms (F.A. Davis, Table A.1; lower limb and trunk from
@@ -43,8 +43,11 @@ const toRadians = (d: Degrees, mirrored: boolean): JointLimits => {
     : { x: [x0, x1], y: [y0, y1], z: [z0, z1] };
 };
 
-/** Ranges of the joint above a segment; the right side is the left one's mirror image. */
-export function limitsOf(segment: SegmentName): JointLimits {
+const STIFF: JointLimits = { x: [0, 0], y: [0, 0], z: [0, 0] };
+
+/** Ranges of the joint above a segment; the right side is the left one's mirror image. A hoof has no toes to bend. */
+export function limitsOf(segment: SegmentName, feet: FootForm = 'foot'): JointLimits {
+  if (feet === 'hoof' && segment.startsWith('toes')) return STIFF;
   const side = segment.slice(-1);
   const kind = side === 'L' || side === 'R' ? segment.slice(0, -1) : segment;
   const limits = toRadians(LEFT[kind] ?? ROOT, side === 'R');

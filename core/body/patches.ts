@@ -84,13 +84,13 @@ export function buildPatches(
   };
 }
 
-function sidePatches({ ratios }: BodyPlan, s: SideSizes, side: SideSign) {
+function sidePatches({ ratios, holdable }: BodyPlan, s: SideSizes, side: SideSign) {
   const palmLength = ratios.palmLength * s.hand;
   const palmX = -side * PALM_DEPTH * s.hand;
   return {
     sole: soleOutline(s.foot, side),
     toes: toesOutline(s.foot, side),
-    functional: functionalOutline(s.foot, side),
+    functional: functionalOutline(s.foot, side, holdable),
     palm: rectangle((a, b) => [palmX, -palmLength * (a + 0.5), ratios.handBreadth * s.hand * b]),
     // From the kneecap down a third of the shank, as wide as the knee.
     knee: rectangle((a, b) => [

@@ -1,8 +1,9 @@
+import { childPlan, elderlyPlan } from './aged-plan.ts';
 import { DELEVA_FEMALE, DELEVA_MALE, DELEVA_REFERENCE } from './tables/deleva.ts';
 import { DEMPSTER_WINTER } from './tables/dempster.ts';
 import { ANKLE_FROM_HEEL, ANSUR, type BodyRatios, WINTER } from './tables/proportions.ts';
 import type { PublishedTable, SegmentKind } from './tables/published.ts';
-import type { TableName } from './types.ts';
+import type { BodySpec, TableName } from './types.ts';
 
 /**
  * A table laid on the skeleton: every length and place as a share of stature, for an upright body.
@@ -27,6 +28,10 @@ export interface BodyPlan {
   readonly footCentre: number;
   /** Shoulder joint above the chest's joint. */
   readonly shoulder: number;
+  /** Height of the head over an adult's at the same stature. */
+  readonly headSize: number;
+  /** Functional foot over the published one of young adults, along and across. */
+  readonly holdable: readonly [along: number, across: number];
 }
 
 function delevaPlan(
@@ -82,6 +87,8 @@ function delevaPlan(
     },
     footCentre: (table.foot.centre - ANKLE_FROM_HEEL) * WINTER.footLength,
     shoulder: hip + reference.shoulderAboveHip / reference.stature - chestJoint,
+    headSize: 1,
+    holdable: [1, 1],
   };
 }
 
@@ -149,33 +156,57 @@ function winterPlan(): BodyPlan {
     },
     footCentre: (ratios.ballOverFoot - ANKLE_FROM_HEEL) * WINTER.footLength * table.foot.centre,
     shoulder: WINTER.shoulderHeight - WINTER.hipHeight - y,
+    headSize: 1,
+    holdable: [1, 1],
   };
 }
 
-const PLANS: Readonly<Record<TableName, BodyPlan>> = {
-  'deleva-male': delevaPlan(
-    'male',
-    DELEVA_MALE,
-    'de Leva, men',
-    'de Leva, men: the published lengths, stacked along slanting axes of trunk and head, reach 2 % over the stature. The crown is drawn at the stature; joints and mass centres stay at the published lengths.',
-  ),
-  'deleva-female': delevaPlan(
-    'female',
-    DELEVA_FEMALE,
-    'de Leva, women',
-    'de Leva, women: the printed mass shares add up to 0.9999 and are closed to 1.',
-  ),
+const MALE = delevaPlan(
+  'male',
+  DELEVA_MALE,
+  'de Leva, men',
+  'de Leva, men: the published lengths, stacked along slanting axes of trunk and head, reach 2 % over the stature. The crown is drawn at the stature; joints and mass centres stay at the published lengths.',
+);
+const FEMALE = delevaPlan(
+  'female',
+  DELEVA_FEMALE,
+  'de Leva, women',
+  'de Leva, women: the printed mass shares add up to 0.9999 and are closed to 1.',
+);
+
+const PLANS: Readonly<Record<Exclude<TableName, 'jensen-child'>, BodyPlan>> = {
+  'deleva-male': MALE,
+  'deleva-female': FEMALE,
   'dempster-winter': winterPlan(),
+  'jensen-elderly-female': elderlyPlan(FEMALE, 'female'),
+  'jensen-elderly-male': elderlyPlan(MALE, 'male'),
 };
 
-export const planOf = (table: TableName): BodyPlan => PLANS[table];
+/** Age of a child where none is set, years. */
+export const USUAL_AGE = 8;
 
-/** Name, source and remarks of a table, for the weight ledger. */
-export function tableInfo(table: TableName): {
+const children = new Map<number, BodyPlan>();
+
+/** The plan of a body: its table's, for a child at its age (in tenths of a year). */
+export function planOf({ table, age = USUAL_AGE }: Pick<BodySpec, 'table' | 'age'>): BodyPlan {
+  if (table !== 'jensen-child') return PLANS[table];
+  const years = Math.round(age * 10) / 10;
+  const known = children.get(years);
+  if (known !== undefined) return known;
+  const plan = childPlan(MALE, years);
+  children.set(years, plan);
+  return plan;
+}
+
+/** Name, source and remarks of a table, for the weight ledger; `age` (years) counts for a child. */
+export function tableInfo(
+  table: TableName,
+  age?: number,
+): {
   readonly name: string;
   readonly source: string;
   readonly remarks: readonly string[];
 } {
-  const { title, source, remarks } = planOf(table);
+  const { title, source, remarks } = planOf({ table, ...(age === undefined ? {} : { age }) });
   return { name: title, source, remarks };
 }

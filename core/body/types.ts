@@ -1,4 +1,4 @@
-import type { Vec3 } from '../geometry/types.ts';
+import type { Quat, Transform, Vec3 } from '../geometry/types.ts';
 
 /**
  * The rigid parts of a body, parents before children. `pelvis` is the root; `toes` are a massless
@@ -29,8 +29,39 @@ export const SEGMENTS = [
 export type SegmentName = (typeof SEGMENTS)[number];
 
 /** Published segment tables that a figure can be built on. */
-export const TABLES = ['deleva-female', 'deleva-male', 'dempster-winter'] as const;
+export const TABLES = [
+  'deleva-female',
+  'deleva-male',
+  'dempster-winter',
+  'jensen-child',
+  'jensen-elderly-female',
+  'jensen-elderly-male',
+] as const;
 export type TableName = (typeof TABLES)[number];
+
+/** What a figure stands on. */
+export const FOOT_FORMS = ['foot', 'paw', 'hoof'] as const;
+export type FootForm = (typeof FOOT_FORMS)[number];
+
+/** Parts that no published body has. A neck lifts the head; the others hang on their parent. */
+export const EXTRA_KINDS = ['tail', 'wingL', 'wingR', 'hump', 'neck'] as const;
+export type ExtraKind = (typeof EXTRA_KINDS)[number];
+
+/** One extra part of a stylised figure, as set. */
+export interface ExtraSpec {
+  readonly kind: ExtraKind;
+  /** What it grows out of; a neck always stands on the chest. */
+  readonly parent: SegmentName;
+  /** Length and radius at its root, as shares of the stature. */
+  readonly length: number;
+  readonly girth: number;
+  /** Share of the body's whole mass; the rest of the body is closed to what is left. */
+  readonly mass: number;
+  /** Turned from how it grows, about its root, in the parent's frame. Left out: not turned. */
+  readonly turn?: Quat;
+  /** Bent over its whole length about its own sideways axis, radians. Left out: straight. */
+  readonly curl?: number;
+}
 
 /** Areas of the body that can carry weight. */
 export const PATCHES = [
@@ -61,6 +92,12 @@ export interface BodySpec {
    * After mass factors are applied all segment masses are scaled so that they still sum to `mass`.
    */
   readonly overrides?: Readonly<Partial<Record<SegmentName, SegmentOverride>>>;
+  /** Years, 4 to 18; read by the child table alone (left out: 8). */
+  readonly age?: number;
+  /** Left out: a foot. */
+  readonly feet?: FootForm;
+  /** Extra parts by id. */
+  readonly extras?: Readonly<Record<string, ExtraSpec>>;
 }
 
 export interface SegmentOverride {
@@ -100,13 +137,45 @@ export interface Segment {
   readonly offset: Vec3;
   /** Distal end in this segment's own frame, metres. */
   readonly end: Vec3;
-  /** Kilograms. */
+  /** Kilograms, with the extra parts that hang on it. */
   readonly mass: number;
-  /** Mass centre in this segment's own frame, metres. */
+  /** Mass centre in this segment's own frame, metres, with the extra parts that hang on it. */
   readonly centre: Vec3;
   /** Radius for drawing at the proximal and distal end, metres. */
   readonly girth: readonly [proximal: number, distal: number];
   readonly limits: JointLimits;
+}
+
+/** One straight link of an extra part; a tail is a chain of them. */
+export interface ExtraLink {
+  /** In the parent segment's frame; the link runs along its own +Y. */
+  readonly at: Transform;
+  readonly length: number;
+  /** Radius at both ends. */
+  readonly girth: readonly [near: number, far: number];
+}
+
+/** An extra part as built, metres and kilograms. It moves with its parent as one piece. */
+export interface Extra {
+  readonly id: string;
+  readonly kind: ExtraKind;
+  readonly parent: SegmentName;
+  readonly mass: number;
+  /** Mass centre in the parent's frame. */
+  readonly centre: Vec3;
+  readonly links: readonly ExtraLink[];
+}
+
+/** Where a segment's mass comes from. */
+export interface Weighed {
+  /** Kilograms, without extra parts. */
+  readonly mass: number;
+  /** Share of body mass as printed (children: between the printed ages). */
+  readonly published: number;
+  /** Factor set by hand. */
+  readonly factor: number;
+  /** Factor that closes all shares to the body's mass. */
+  readonly closing: number;
 }
 
 /** An area of the body that can rest on a surface: a convex planar outline on one segment. */
@@ -130,6 +199,9 @@ export interface Body {
   readonly spec: BodySpec;
   readonly segments: Readonly<Record<SegmentName, Segment>>;
   readonly patches: Readonly<Record<PatchName, Patch>>;
+  readonly extras: readonly Extra[];
+  /** Where every segment's mass comes from. */
+  readonly weighed: Readonly<Record<SegmentName, Weighed>>;
   /** Height of the pelvis origin (mid-hip) above the floor, standing upright at rest, metres. */
   readonly hipHeight: number;
   /** Heel to toe tip, metres. */

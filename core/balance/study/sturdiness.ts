@@ -1,4 +1,4 @@
-import { type BodySpec, TABLES, type TableName, tableInfo } from '../../body/index.ts';
+import { type BodySpec, type TableName, tableInfo } from '../../body/index.ts';
 import { applyTransform, length, scale, type Vec2, type Vec3 } from '../../geometry/index.ts';
 import type { PosedFigure } from '../../pose/index.ts';
 import { bodyOf } from '../../scene/index.ts';
@@ -12,10 +12,12 @@ import { cannotTell } from './words.ts';
 /** By how much a segment's share may be off in the worst case, and the directions in which it is tried. */
 const OFF = 0.1;
 const DIRECTIONS = 8;
+/** Tables that speak of the same people; a child is weighed by its own in every row. */
+const COMPARED: readonly TableName[] = ['deleva-female', 'deleva-male', 'dempster-winter'];
 
 /**
  * The verdict under other shares of body mass: the same drawn skeleton with the mass shares and relative
- * centres of every published table, and with each segment's mass a tenth too large or too small in the
+ * centres of the published tables of adults, and with each segment's mass a tenth too large or too small in the
  * way that shifts the centre most, in eight directions (two for joined bodies).
  */
 export function sturdinessOf(rig: Rig): Told<Sturdiness> {
@@ -26,7 +28,7 @@ export function sturdinessOf(rig: Rig): Told<Sturdiness> {
   if (rig.contacts.length === 0) return cannotTell(what, 'nothing touches a surface');
   const { verdict } = rig.reading;
   const under = [
-    ...TABLES.map((table) =>
+    ...COMPARED.map((table) =>
       underTable(tableInfo(table).name, verdict, [
         weighed(rig, (posed) => centreUnder(posed, table)),
       ]),
@@ -85,7 +87,8 @@ function underTable(
 
 /** The mass centre with another table's shares, on the lengths that are drawn. */
 function centreUnder({ body, segments }: PosedFigure, table: TableName): Vec3 {
-  if (body.spec.table === table) return meanOf(ownMasses({ body, segments }));
+  if (body.spec.table === table || body.spec.table === 'jensen-child')
+    return meanOf(ownMasses({ body, segments }));
   const spec: BodySpec = { ...body.spec, table };
   const other = bodyOf(spec);
   return meanOf(
