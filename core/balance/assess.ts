@@ -1,6 +1,12 @@
 import { type Contact, findContacts } from '../contact/index.ts';
 import type { Vec3 } from '../geometry/index.ts';
-import { type Load, loadTransforms, posedFigures, type Scene } from '../scene/index.ts';
+import {
+  type Load,
+  loadTransforms,
+  posedFigures,
+  type Scene,
+  weightTransforms,
+} from '../scene/index.ts';
 import { type Carried, closedGrips, findCarried, findGroups, type Group } from './groups.ts';
 import { linkageOf, type World } from './linkage.ts';
 import { readingOf, type Someone } from './reading.ts';
@@ -52,7 +58,7 @@ export function lookAt(scene: Scene): { world: World; groups: readonly Group[] }
   for (const { id, place } of loads) if (place.kind === 'attached') resting.delete(id);
   const carried = findCarried(loads, grips, resting);
   return {
-    world: { posed, placed, contacts, grips, carried },
+    world: { posed, placed: weightTransforms(scene, placed), contacts, grips, carried },
     groups: findGroups(scene, loads, grips, contacts),
   };
 }

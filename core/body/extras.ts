@@ -50,14 +50,14 @@ const GROWTH: Readonly<Record<ExtraKind, Growth>> = {
     usual: { parent: 'pelvis', length: 0.45, girth: 0.028, mass: 0.04 },
   },
   wingL: {
-    links: 3,
+    links: 5,
     taper: 0.35,
     way: between(up, [0.76, 0.5, -0.42]),
     root: [0.45, 0.6, 0.7],
     usual: { parent: 'chest', length: 0.6, girth: 0.1, mass: 0.02 },
   },
   wingR: {
-    links: 3,
+    links: 5,
     taper: 0.35,
     way: between(up, [-0.76, 0.5, -0.42]),
     root: [-0.45, 0.6, 0.7],

@@ -1,10 +1,12 @@
 import { dot, rotate, scale, type Vec3 } from '../geometry/index.ts';
-import type { Surface } from '../scene/index.ts';
+import { boxesOf, type Surface } from '../scene/index.ts';
 import type { Carrier } from './types.ts';
 
 /** One flat side of a surface that a body can touch. */
 export interface Face {
   readonly surface: string;
+  /** Which box of the surface, where it has several. */
+  readonly part?: number;
   /** The member of the scene that it belongs to, where it is no surface's. */
   readonly upon?: Carrier;
   readonly friction: number;
@@ -21,7 +23,27 @@ export interface Face {
   readonly depth: number;
 }
 
-/** The faces of a surface: one of an endless plane, six of a box. */
+const built = new WeakMap<Surface, readonly Face[]>();
+
+/** The faces of a surface: one of an endless plane, six of each of its boxes. */
+export function surfaceFaces(surface: Surface): readonly Face[] {
+  const known = built.get(surface);
+  if (known !== undefined) return known;
+  const boxes = boxesOf(surface);
+  const faces =
+    boxes.length < 2
+      ? facesOf(surface)
+      : boxes.flatMap((box, part) =>
+          facesOf({ id: surface.id, friction: surface.friction, ...box }).map((face) => ({
+            ...face,
+            part,
+          })),
+        );
+  built.set(surface, faces);
+  return faces;
+}
+
+/** The faces of an endless plane or of one box. */
 export function facesOf(
   surface: Pick<Surface, 'id' | 'friction' | 'position' | 'rotation' | 'size'>,
 ): readonly Face[] {

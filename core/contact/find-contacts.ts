@@ -1,16 +1,7 @@
-import {
-  add,
-  dot,
-  length,
-  placePoints,
-  rotate,
-  scale,
-  type Transform,
-  type Vec3,
-} from '../geometry/index.ts';
+import { dot, placePoints, rotate, type Transform, type Vec3 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
-import type { Figure, LoadShape, Scene } from '../scene/index.ts';
-import { type Face, facesOf } from './faces.ts';
+import type { Figure, Scene } from '../scene/index.ts';
+import { type Face, surfaceFaces } from './faces.ts';
 import { bearersNear, loadsAtHand, loadTops, standsOnPeople } from './members.ts';
 import { type PatchOutline, patchOutlines } from './outlines.ts';
 import {
@@ -24,6 +15,7 @@ import {
   touchNear,
 } from './touch.ts';
 import type { Contact } from './types.ts';
+import { reachOf, underside } from './underside.ts';
 
 /**
  * Everything that rests on something: the patches of the figures and the undersides of the loads
@@ -42,7 +34,7 @@ export function findContacts(
   posed: ReadonlyMap<string, PosedFigure>,
   placed: ReadonlyMap<string, Transform>,
 ): readonly Contact[] {
-  const faces = scene.surfaces.flatMap(facesOf);
+  const faces = scene.surfaces.flatMap(surfaceFaces);
   const boxes = loadTops(scene, placed);
   const contacts: Contact[] = [];
   for (const figure of scene.figures) {
@@ -144,39 +136,3 @@ const place = (patch: PatchOutline, segment: Transform): Area => ({
 /** Whether anything within `reach` of a point can touch the face: a cheap first sieve. */
 const isWithin = (point: Vec3, reach: number, face: Face): boolean =>
   dot(face.normal, point) - face.offset <= reach + SOFT_TOUCH;
-
-/** Farthest point of a load from its centre, metres. */
-const reachOf = (shape: LoadShape): number =>
-  shape.kind === 'ball' ? shape.radius : length(shape.size) / 2;
-
-/** The side of a load that looks most at a face: a side of its box, or the one point of a ball. */
-function underside(shape: LoadShape, transform: Transform, face: Face): Area {
-  if (shape.kind === 'ball') {
-    const outline = [add(transform.position, scale(face.normal, -shape.radius))];
-    return { outline, functional: outline, normal: null };
-  }
-  const axes = ([0, 1, 2] as const).map((i) =>
-    rotate(transform.rotation, [i === 0 ? 1 : 0, i === 1 ? 1 : 0, i === 2 ? 1 : 0]),
-  );
-  const towards = axes.map((axis) => dot(axis, face.normal));
-  const facing = ([1, 0, 2] as const).reduce((best, i) =>
-    Math.abs(towards[i]!) > Math.abs(towards[best]!) + 1e-9 ? i : best,
-  );
-  const normal = scale(axes[facing]!, towards[facing]! > 0 ? -1 : 1);
-  const middle = add(transform.position, scale(normal, shape.size[facing] / 2));
-  const [u, v] = [0, 1, 2].filter((i) => i !== facing) as [0 | 1 | 2, 0 | 1 | 2];
-  const outline = (
-    [
-      [1, 1],
-      [-1, 1],
-      [-1, -1],
-      [1, -1],
-    ] as const
-  ).map(([a, b]) =>
-    add(
-      add(middle, scale(axes[u]!, (a * shape.size[u]) / 2)),
-      scale(axes[v]!, (b * shape.size[v]) / 2),
-    ),
-  );
-  return { outline, functional: outline, normal };
-}

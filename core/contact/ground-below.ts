@@ -1,6 +1,6 @@
 import { dot, type Transform, type Vec3 } from '../geometry/index.ts';
 import type { Scene } from '../scene/index.ts';
-import { facesOf } from './faces.ts';
+import { surfaceFaces } from './faces.ts';
 import { loadTops } from './members.ts';
 import { HARD_TOUCH } from './touch.ts';
 
@@ -22,7 +22,7 @@ export function groundBelow(
   [x, y, z]: Vec3,
   except: string | null,
 ): GroundBelow | null {
-  const faces = [...scene.surfaces.flatMap(facesOf), ...loadTops(scene, placed)];
+  const faces = [...scene.surfaces.flatMap(surfaceFaces), ...loadTops(scene, placed)];
   let best: GroundBelow | null = null;
   for (const { normal, offset, bounds, surface, upon } of faces) {
     if (normal[1] < LEAST_SLOPE || (upon !== undefined && surface === except)) continue;

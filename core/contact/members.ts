@@ -35,9 +35,10 @@ const TOP = 0.5;
 /** The tops of the boxes that stand by themselves. */
 export function loadTops(scene: Scene, placed: ReadonlyMap<string, Transform>): readonly Face[] {
   return scene.loads.flatMap((load) => {
-    const at = placed.get(load.id);
-    if (load.place.kind !== 'standing' || load.shape.kind !== 'box' || at === undefined) return [];
-    const box = { id: load.id, friction: LOAD_FRICTION, ...at, size: load.shape.size };
+    const { place, shape } = load;
+    if (place.kind !== 'standing' || shape.kind !== 'box' || !placed.has(load.id)) return [];
+    const { position, rotation } = place;
+    const box = { id: load.id, friction: LOAD_FRICTION, position, rotation, size: shape.size };
     return facesOf(box)
       .filter(({ normal }) => normal[1] > TOP)
       .map((face): Face => ({ ...face, upon: { kind: 'load', load: load.id } }));

@@ -110,7 +110,9 @@ export function nearest(touches: readonly Touch[]): readonly Touch[] {
 
 // Surfaces and loads are two name spaces.
 const sameSurface = (a: Touch, b: Touch): boolean =>
-  a.face.surface === b.face.surface && a.face.upon?.kind === b.face.upon?.kind;
+  a.face.surface === b.face.surface &&
+  a.face.part === b.face.part &&
+  a.face.upon?.kind === b.face.upon?.kind;
 const oneWay = (a: Touch, b: Touch): boolean => dot(a.face.normal, b.face.normal) >= ONE_WAY;
 
 const looksAt = (area: Area, face: Face): boolean =>

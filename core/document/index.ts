@@ -1,3 +1,20 @@
+export {
+  bodyFields,
+  extraField,
+  extraTurnField,
+  isBodyField,
+  overrideField,
+} from './body-entries.ts';
+export {
+  type CastBody,
+  castMap,
+  detachFigures,
+  putCast,
+  readCast,
+  removeCast,
+  setCastFields,
+  usesCast,
+} from './cast.ts';
 export { sceneWithClip } from './clip-scene.ts';
 export { type Decision, putDecision, readDecisions } from './decisions.ts';
 export { asNumber, asOneOf, asQuat, asRecord, asText, asVec2, asVec3 } from './decode.ts';

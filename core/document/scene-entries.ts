@@ -1,5 +1,6 @@
-import { PATCHES, type PatchName, SEGMENTS, type SegmentName, TABLES } from '../body/types.ts';
+import { PATCHES, type PatchName, SEGMENTS, type SegmentName } from '../body/types.ts';
 import type { Pose } from '../pose/types.ts';
+import { LOAD_LOOKS, MATERIALS, massOf } from '../scene/index.ts';
 import {
   type ContactSetting,
   type Figure,
@@ -12,16 +13,18 @@ import {
   SURFACE_KINDS,
   type Surface,
 } from '../scene/types.ts';
+import { bodyFields, extraTurnFields, readBody } from './body-entries.ts';
+import { withCast } from './cast.ts';
 import { asNumber, asOneOf, asQuat, asRecord, asText, asVec3 } from './decode.ts';
 import { type Entries, type Row, readRows } from './table.ts';
 
 /**
  * The entries of one draft's map and the scene they mean. Keys:
- *   figure/ID              marks it; /name /table /stature /mass /position /rotation
+ *   figure/ID              marks it; /name /position /rotation /cast (id of a body of the cast)
+ *                          and the fields of a body (body-entries.ts)
  *                          /joint.SEGMENT [x,y,z,w]   /contact.PATCH setting
- *                          /override.SEGMENT { length?, girth?, mass? }
- *   load/ID                /name /shape /mass (null: unknown) /place
- *   surface/ID             /name /kind /position /rotation /size (null: endless) /friction
+ *   load/ID                /name /shape /mass (null: unknown) /material /centre /look /place
+ *   surface/ID             /name /kind /position /rotation /size (null: endless) /friction /pair /parts
  *   grip/ID                /a /b /open
  *   clip                   see clip.ts
  */
@@ -38,24 +41,25 @@ export const surfaceKey = (surface: string, field?: string): string =>
 export const gripKey = (grip: string, field?: string): string =>
   field === undefined ? `grip/${grip}` : `grip/${grip}/${field}`;
 
-/** The fields of a figure's row. */
+/** The fields of a figure's row; one with a body of the cast writes what it has of its own. */
 export function figureFields(figure: Figure): Record<string, unknown> {
+  const { name, body, cast, pose } = figure;
+  const own = Object.entries(bodyFields(body)).filter(
+    ([field]) => cast === undefined || cast.own.includes(field),
+  );
   const fields: Record<string, unknown> = {
-    name: figure.name,
-    table: figure.body.table,
-    stature: figure.body.stature,
-    mass: figure.body.mass,
-    position: figure.pose.position,
-    rotation: figure.pose.rotation,
+    name,
+    ...Object.fromEntries(own),
+    ...extraTurnFields(body),
+    ...(cast === undefined ? {} : { cast: cast.body }),
+    position: pose.position,
+    rotation: pose.rotation,
   };
-  for (const [segment, turn] of Object.entries(figure.pose.joints)) {
+  for (const [segment, turn] of Object.entries(pose.joints)) {
     fields[`joint.${segment}`] = turn;
   }
   for (const [patch, setting] of Object.entries(figure.contacts)) {
     fields[`contact.${patch}`] = setting;
-  }
-  for (const [segment, override] of Object.entries(figure.body.overrides ?? {})) {
-    fields[`override.${segment}`] = override;
   }
   return fields;
 }
@@ -67,10 +71,11 @@ export const gripFields = ({ id: _, ...fields }: Grip): Record<string, unknown> 
 /**
  * Reads a draft's entries as a scene. Rows that do not make sense are left out, so that a peer with
  * newer code cannot break an older page; rows come out sorted by id, so every peer weighs alike.
+ * @param cast the review's cast (`castMap`), for figures that have their body from it
  */
-export function readSceneEntries(entries: Entries): Scene {
+export function readSceneEntries(entries: Entries, cast?: Entries): Scene {
   return {
-    figures: collect(readRows(entries, 'figure'), readFigure),
+    figures: collect(readRows(entries, 'figure'), (row) => readFigure(row, cast)),
     loads: collect(readRows(entries, 'load'), readLoad),
     surfaces: collect(readRows(entries, 'surface'), readSurface),
     grips: collect(readRows(entries, 'grip'), readGrip),
@@ -84,21 +89,17 @@ function collect<T>(rows: Map<string, Row>, read: (row: Row) => T | null): T[] {
     .filter((item): item is T => item !== null);
 }
 
-function readFigure({ id, fields }: Row): Figure | null {
-  const table = asOneOf(fields.get('table'), TABLES);
-  const stature = asNumber(fields.get('stature'));
-  const mass = asNumber(fields.get('mass'));
+function readFigure(row: Row, cast: Entries | undefined): Figure | null {
+  const { id } = row;
+  const { fields, link } = withCast(row, cast);
+  const body = readBody(fields.keys(), (field) => fields.get(field));
   const position = asVec3(fields.get('position'));
   const rotation = asQuat(fields.get('rotation'));
-  if (table === null || stature === null || mass === null) return null;
-  if (position === null || rotation === null) return null;
+  if (body === null || position === null || rotation === null) return null;
   const joints: Record<string, unknown> = {};
-  const overrides: Record<string, unknown> = {};
   for (const segment of SEGMENTS) {
     const turn = asQuat(fields.get(`joint.${segment}`));
     if (turn !== null && segment !== 'pelvis') joints[segment] = turn;
-    const override = asRecord(fields.get(`override.${segment}`));
-    if (override !== null) overrides[segment] = override;
   }
   const contacts: Partial<Record<PatchName, ContactSetting>> = {};
   for (const patch of PATCHES) {
@@ -108,12 +109,8 @@ function readFigure({ id, fields }: Row): Figure | null {
   return {
     id,
     name: asText(fields.get('name')) ?? id,
-    body: {
-      table,
-      stature,
-      mass,
-      ...(Object.keys(overrides).length > 0 ? { overrides } : {}),
-    },
+    body,
+    ...(link === null ? {} : { cast: link }),
     pose: { position, rotation, joints: joints as Pose['joints'] },
     contacts,
   };
@@ -124,6 +121,11 @@ function readShape(value: unknown): LoadShape | null {
   if (shape?.kind === 'ball') {
     const radius = asNumber(shape.radius);
     return radius === null ? null : { kind: 'ball', radius };
+  }
+  if (shape?.kind === 'cylinder') {
+    const radius = asNumber(shape.radius);
+    const length = asNumber(shape.length);
+    return radius === null || length === null ? null : { kind: 'cylinder', radius, length };
   }
   if (shape?.kind === 'box') {
     const size = asVec3(shape.size);
@@ -145,7 +147,9 @@ function readPlace(value: unknown): LoadPlace | null {
   if (figure === null || offset === null) return null;
   if (place.kind === 'held') {
     const hands = asOneOf(place.hands, ['both', 'left', 'right'] as const);
-    return hands === null ? null : { kind: 'held', figure, hands, offset };
+    const turn = asQuat(place.rotation);
+    const turned = turn === null ? {} : { rotation: turn };
+    return hands === null ? null : { kind: 'held', figure, hands, offset, ...turned };
   }
   if (place.kind === 'attached') {
     const segment = asOneOf(place.segment, SEGMENTS);
@@ -159,11 +163,20 @@ function readLoad({ id, fields }: Row): Load | null {
   const shape = readShape(fields.get('shape'));
   const place = readPlace(fields.get('place'));
   if (shape === null || place === null) return null;
+  const material = asOneOf(fields.get('material'), MATERIALS);
+  const centre = asVec3(fields.get('centre'));
+  const look = asOneOf(fields.get('look'), LOAD_LOOKS);
+  const kinds = {
+    ...(material === null ? {} : { material }),
+    ...(centre === null ? {} : { centre }),
+    ...(look === null ? {} : { look }),
+  };
   return {
     id,
     name: asText(fields.get('name')) ?? id,
     shape,
-    mass: asNumber(fields.get('mass')),
+    mass: massOf({ mass: asNumber(fields.get('mass')), shape, ...kinds }),
+    ...kinds,
     place,
   };
 }
@@ -181,7 +194,19 @@ function readSurface({ id, fields }: Row): Surface | null {
     rotation,
     size: asVec3(fields.get('size')),
     friction: asNumber(fields.get('friction')) ?? 0.7,
+    ...readParts(fields),
   };
+}
+
+function readParts(fields: Row['fields']): Pick<Surface, 'pair' | 'parts'> {
+  const pair = asText(fields.get('pair'));
+  const given = asRecord(fields.get('parts'));
+  const parts: Record<string, number> = {};
+  for (const name of ['back', 'arms', 'steps']) {
+    const value = asNumber(given?.[name]);
+    if (value !== null) parts[name] = value;
+  }
+  return { ...(pair === null ? {} : { pair }), ...(given === null ? {} : { parts }) };
 }
 
 function readEnd(value: unknown): GripEnd | null {

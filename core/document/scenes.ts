@@ -1,6 +1,7 @@
 import { generateKeyBetween } from 'fractional-indexing';
 import type * as Y from 'yjs';
 import type { Figure, Grip, Load, Scene, Surface } from '../scene/types.ts';
+import { castMap } from './cast.ts';
 import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
 import { putPicture, readPictures } from './pictures.ts';
 import {
@@ -19,7 +20,7 @@ import { dropRow, putRow, type Row, readRows, SEPARATOR } from './table.ts';
 
 /**
  * The `scenes` document of a review: sequences, shots, drafts, and one root map per draft with its
- * scene. Root names: `meta`, `sequences`, `shots`, `drafts`, `draft:ID`.
+ * scene. Root names: `meta`, `sequences`, `shots`, `drafts`, `cast` (cast.ts), `draft:ID`.
  * Reading gives plain objects; writing is the verbs below, each one transaction with an origin that
  * tells whose undo it belongs to.
  */
@@ -170,7 +171,7 @@ function toDraft({ id, fields }: Row): Draft {
 
 /** The plain scene of a draft, ready for `assess`. */
 export function readScene(doc: Y.Doc, draft: string): Scene {
-  return readSceneEntries(draftEntries(doc, draft));
+  return readSceneEntries(draftEntries(doc, draft), castMap(doc));
 }
 
 export function setReviewTitle(doc: Y.Doc, title: string, origin: unknown): void {

@@ -1,9 +1,10 @@
 import type * as Y from 'yjs';
+import { castMap, detachFigures } from './cast.ts';
 import { SEPARATOR } from './table.ts';
 
 /**
  * A sealed draft is kept as it is: the server takes no change of its row or its scene until a lead
- * unseals it. The mark is the field `sealed` of the draft's row, which only a lead may write.
+ * unseals it. Its figures' bodies are written into it first, so that it no longer follows the cast. The mark is the field `sealed` of the draft's row, which only a lead may write.
  */
 export const SEALED_FIELD = 'sealed';
 
@@ -16,7 +17,10 @@ export function sealDraft(doc: Y.Doc, draft: string, sealed: boolean, origin: un
   const drafts = doc.getMap<unknown>('drafts');
   const key = draft + SEPARATOR + SEALED_FIELD;
   doc.transact(() => {
-    if (sealed) drafts.set(key, true);
+    if (sealed) {
+      detachFigures(doc.getMap(`draft:${draft}`), new Map(castMap(doc).entries()));
+      drafts.set(key, true);
+    }
     // Without the field, so that anybody who may change drafts can remove the row whole.
     else drafts.delete(key);
   }, origin);

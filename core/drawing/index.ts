@@ -8,6 +8,7 @@ export {
   sceneExtent,
   spokenReport,
 } from './draw-scene.ts';
+export { WING, wingBreadth } from './extra-parts.ts';
 export {
   arrowShape,
   type ForceArrow,

@@ -1,7 +1,9 @@
 import { applyTransform, rotate } from '../geometry/index.ts';
 import type { Transform, Vec3 } from '../geometry/types.ts';
-import type { Load } from '../scene/types.ts';
+import { extentsOf, massCentre } from '../scene/index.ts';
+import type { Load, LoadShape } from '../scene/types.ts';
 import type { Layer } from './figure.ts';
+import { outlineOf } from './polygon.ts';
 import type { Sheet, Style } from './sheet.ts';
 import { boxCorners } from './surfaces.ts';
 import { extentOf, type PagePoint, type Projection } from './view.ts';
@@ -13,11 +15,7 @@ const FILL: Style = {
 
 /** World points round a load, for its extent. */
 export function loadPoints(load: Load, place: Transform): Vec3[] {
-  const size: Vec3 =
-    load.shape.kind === 'box'
-      ? load.shape.size
-      : [2 * load.shape.radius, 2 * load.shape.radius, 2 * load.shape.radius];
-  return boxCorners(size).map((corner) => applyTransform(place, corner));
+  return boxCorners(extentsOf(load.shape)).map((corner) => applyTransform(place, corner));
 }
 
 /**
@@ -36,6 +34,8 @@ export function loadLayer(
     draw: (sheet) =>
       sheet.part('load', () => {
         drawShape(sheet, load, place, project);
+        if (load.centre !== undefined)
+          sheet.circle(project.at(massCentre(load, place)), 3, { fill: 'ink' });
         if (labelSize !== null) drawLabel(sheet, load, place, project, labelSize);
       }),
   };
@@ -67,6 +67,10 @@ function drawShape(sheet: Sheet, load: Load, place: Transform, project: Projecti
     sheet.circle(project.at(place.position), load.shape.radius * project.scale, FILL);
     return;
   }
+  if (load.shape.kind === 'cylinder') {
+    drawCylinder(sheet, load.shape, place, project);
+    return;
+  }
   const faces = boxFaces(load.shape.size).filter(
     // Faces seen at less than a degree are lines under the outline of their neighbours.
     ({ normal }) => project.near(rotate(place.rotation, normal)) > 0.02,
@@ -75,6 +79,30 @@ function drawShape(sheet: Sheet, load: Load, place: Transform, project: Projecti
     const outline = corners.map((corner): PagePoint => project.at(applyTransform(place, corner)));
     sheet.shape([outline], true, FILL);
   }
+}
+
+/** Corners of a drawn circle. */
+const ROUND = 32;
+
+/** The outline round both ends, and the end that the viewer sees. */
+function drawCylinder(
+  sheet: Sheet,
+  { radius, length }: Extract<LoadShape, { kind: 'cylinder' }>,
+  place: Transform,
+  project: Projection,
+): void {
+  const end = (side: 1 | -1): PagePoint[] =>
+    Array.from({ length: ROUND }, (_, i): PagePoint => {
+      const turn = (2 * Math.PI * i) / ROUND;
+      const at: Vec3 = [radius * Math.cos(turn), (side * length) / 2, radius * Math.sin(turn)];
+      return project.at(applyTransform(place, at));
+    });
+  const outline = outlineOf([...end(1), ...end(-1)]);
+  if (outline !== null) sheet.shape([outline], true, FILL);
+  const seen = project.near(rotate(place.rotation, [0, 1, 0]));
+  if (Math.abs(seen) < 0.02) return;
+  const near = outlineOf(end(seen > 0 ? 1 : -1));
+  if (near !== null) sheet.shape([near], true, FILL);
 }
 
 /** The six faces of a box about its own centre, corners in order. */

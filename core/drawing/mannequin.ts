@@ -1,5 +1,6 @@
 import type { Body, SegmentName } from '../body/types.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import { extraPart } from './extra-parts.ts';
 
 /**
  * The drawn shape of a body: a jointed mannequin built of balls. Each piece is the skin stretched
@@ -23,7 +24,7 @@ export interface FaceLine {
 }
 
 export interface MannequinPart {
-  readonly name: 'legL' | 'legR' | 'armL' | 'armR' | 'trunk' | 'head';
+  readonly name: 'legL' | 'legR' | 'armL' | 'armR' | 'trunk' | 'head' | 'extra';
   /** Where it grows out of the trunk: no line is drawn across it there. */
   readonly root: Ball | null;
   readonly pieces: readonly (readonly Ball[])[];
@@ -43,6 +44,7 @@ export function mannequinOf(body: Body): readonly MannequinPart[] {
     head(body),
     arm(body, 'L'),
     arm(body, 'R'),
+    ...body.extras.map((extra) => extraPart(body, extra)),
   ];
   built.set(body, parts);
   return parts;

@@ -1,5 +1,6 @@
 import { applyTransform, clipConvex } from '../geometry/index.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import { boxesOf, type SurfaceBox } from '../scene/index.ts';
 import type { Surface } from '../scene/types.ts';
 import { chord, hatch, outlineOf } from './polygon.ts';
 import type { Sheet, Style } from './sheet.ts';
@@ -21,10 +22,10 @@ export function boxCorners(size: Vec3): Vec3[] {
 }
 
 /** World corners of a surface; none for an endless plane. */
-export const surfaceCorners = (surface: Surface): Vec3[] =>
-  surface.size === null
-    ? []
-    : boxCorners(surface.size).map((corner) => applyTransform(surface, corner));
+export const surfaceCorners = (surface: Surface): Vec3[] => boxesOf(surface).flatMap(cornersOf);
+
+const cornersOf = (box: SurfaceBox): Vec3[] =>
+  boxCorners(box.size).map((corner) => applyTransform(box, corner));
 
 /**
  * Draws what figures stand on, cut as in a builder's drawing: outlines in ink, matter hatched at 45
@@ -38,19 +39,38 @@ export function drawSurface(
   page: PageBox,
 ): void {
   sheet.part('surface', () => {
-    const solid =
-      surface.size === null
-        ? planeStrip(surface, project, page)
-        : outlineOf(surfaceCorners(surface).map(project.at));
-    if (solid === null) return;
-    const shown = clipConvex(solid, corners(page));
-    if (shown.length < 3) return;
-    const fromAbove = project.view.toward[1] === 1;
-    sheet.shape([shown], true, { fill: 'sheet', fillOpacity: fromAbove ? 0.5 : 1 });
-    if (!fromAbove) sheet.shape(hatch(shown, HATCH_SPACING), false, HATCH);
-    if (surface.size !== null) sheet.shape([shown], true, EDGE);
-    else sheet.shape([[solid[0] as PagePoint, solid[1] as PagePoint]], false, EDGE);
+    if (surface.size === null) {
+      const strip = planeStrip(surface, project, page);
+      if (strip === null || !drawSolid(sheet, strip, project, page, false)) return;
+      sheet.shape([[strip[0] as PagePoint, strip[1] as PagePoint]], false, EDGE);
+      return;
+    }
+    // What is nearer is drawn over what lies behind it.
+    const boxes = boxesOf(surface).toSorted(
+      (a, b) => project.near(a.position) - project.near(b.position),
+    );
+    for (const box of boxes) {
+      const outline = outlineOf(cornersOf(box).map(project.at));
+      if (outline !== null) drawSolid(sheet, outline, project, page, true);
+    }
   });
+}
+
+/** Matter cut by the page; gives whether any of it is on the page. */
+function drawSolid(
+  sheet: Sheet,
+  solid: readonly PagePoint[],
+  project: Projection,
+  page: PageBox,
+  edged: boolean,
+): boolean {
+  const shown = clipConvex(solid, corners(page));
+  if (shown.length < 3) return false;
+  const fromAbove = project.view.toward[1] === 1;
+  sheet.shape([shown], true, { fill: 'sheet', fillOpacity: fromAbove ? 0.5 : 1 });
+  if (!fromAbove) sheet.shape(hatch(shown, HATCH_SPACING), false, HATCH);
+  if (edged) sheet.shape([shown], true, EDGE);
+  return true;
 }
 
 const corners = ([left, top, right, bottom]: PageBox): PagePoint[] => [

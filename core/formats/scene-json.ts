@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { buildBody } from '../body/index.ts';
 import type { Quat } from '../geometry/types.ts';
+import { massOf } from '../scene/index.ts';
 import type { Scene } from '../scene/types.ts';
 import { issueMessage, syntaxMessage, told } from './json-faults.ts';
 import { asScene, SCENE_FILE_VERSION, sceneFileSchema, sceneSchema } from './scene-schema.ts';
@@ -38,7 +39,7 @@ export function readSceneJson(text: string): SceneRead {
     };
   }
   const file = 'scene' in read.data ? read.data : { scene: read.data, name: undefined };
-  const scene = atUnitLength(asScene(file.scene));
+  const scene = withMasses(atUnitLength(asScene(file.scene)));
   const fault = referenceFault(scene) ?? bodyFault(scene);
   if (fault !== null) return { ok: false, message: wrapped ? `scene.${fault}` : fault };
   return { ok: true, scene, name: file.name ?? null };
@@ -109,6 +110,12 @@ function missing(path: string, kind: string, id: string, known: ReadonlySet<stri
   return `${path}: expected the id of a ${kind} (${there}), got "${id}"`;
 }
 
+/** Loads of a material weigh what it says. */
+const withMasses = (scene: Scene): Scene => ({
+  ...scene,
+  loads: scene.loads.map((load) => ({ ...load, mass: massOf(load) })),
+});
+
 function unit(q: Quat): Quat {
   const length = Math.hypot(...q);
   // Dividing what is a unit already would only move its last digit, and a file must read back alike.
@@ -130,7 +137,7 @@ function atUnitLength(scene: Scene): Scene {
       },
     })),
     loads: scene.loads.map((load) =>
-      load.place.kind === 'held'
+      load.place.rotation === undefined
         ? load
         : { ...load, place: { ...load.place, rotation: unit(load.place.rotation) } },
     ),

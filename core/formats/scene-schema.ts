@@ -1,6 +1,8 @@
 import { z } from 'zod';
-import { PATCHES, SEGMENTS, TABLES } from '../body/types.ts';
-import { type Scene, SURFACE_KINDS } from '../scene/types.ts';
+import { EXTRA_RANGES } from '../body/index.ts';
+import { EXTRA_KINDS, FOOT_FORMS, PATCHES, SEGMENTS, TABLES } from '../body/types.ts';
+import { MATERIALS } from '../scene/index.ts';
+import { LOAD_LOOKS, type Scene, SURFACE_KINDS } from '../scene/types.ts';
 
 /**
  * The shape of a scene file: `{ "counterlean": 1, "scene": { ... }, "name"?: "..." }`. The scene is
@@ -31,6 +33,9 @@ const quat = z
 const segment = z.enum(SEGMENTS);
 const joint = z.enum(SEGMENTS).exclude(['pelvis']);
 
+const share = (what: keyof typeof EXTRA_RANGES) =>
+  z.number().min(EXTRA_RANGES[what][0]).max(EXTRA_RANGES[what][1]);
+
 const bodySchema = z.strictObject({
   table: z.enum(TABLES),
   stature: z.number().min(0.2).max(20).describe('Standing height; metres.'),
@@ -47,6 +52,23 @@ const bodySchema = z.strictObject({
     )
     .describe('Factors on what the table gives.')
     .exactOptional(),
+  age: z.number().min(4).max(18).describe('Years; for the child table.').exactOptional(),
+  feet: z.enum(FOOT_FORMS).exactOptional(),
+  extras: z
+    .record(
+      id,
+      z.strictObject({
+        kind: z.enum(EXTRA_KINDS),
+        parent: segment,
+        length: share('length').describe('Over the stature.'),
+        girth: share('girth').describe('Radius at the root over the stature.'),
+        mass: share('mass').describe('Share of the body.'),
+        turn: quat.exactOptional(),
+        curl: z.number().min(-6.3).max(6.3).describe('Radians over the length.').exactOptional(),
+      }),
+    )
+    .describe('Tail, wings, hump, neck; by id.')
+    .exactOptional(),
 });
 
 const poseSchema = z.strictObject({
@@ -59,6 +81,10 @@ const figureSchema = z.strictObject({
   id,
   name: z.string(),
   body: bodySchema,
+  cast: z
+    .strictObject({ body: id, own: z.array(z.string()) })
+    .describe('The body of the review’s cast that it follows there; not needed to weigh the scene.')
+    .exactOptional(),
   pose: poseSchema,
   contacts: z.partialRecord(z.enum(PATCHES), z.enum(['auto', 'planted', 'lifted'])),
 });
@@ -69,14 +95,24 @@ const loadSchema = z.strictObject({
   shape: z.discriminatedUnion('kind', [
     z.strictObject({ kind: z.literal('box'), size: extents }),
     z.strictObject({ kind: z.literal('ball'), radius: positive }),
+    z
+      .strictObject({ kind: z.literal('cylinder'), radius: positive, length: positive })
+      .describe('Round about its own y axis.'),
   ]),
   mass: z.number().min(0).max(100_000).nullable().describe('Kilograms; null: unknown.'),
+  material: z
+    .enum(MATERIALS)
+    .describe('Solid through: the mass follows from the size.')
+    .exactOptional(),
+  centre: vec3.describe('Mass centre from the middle, own axes.').exactOptional(),
+  look: z.enum(LOAD_LOOKS).exactOptional(),
   place: z.discriminatedUnion('kind', [
     z.strictObject({
       kind: z.literal('held'),
       figure: id,
       hands: z.enum(['both', 'left', 'right']),
       offset: vec3,
+      rotation: quat.exactOptional(),
     }),
     z.strictObject({
       kind: z.literal('attached'),
@@ -97,6 +133,15 @@ const surfaceSchema = z.strictObject({
   rotation: quat,
   size: extents.nullable().describe('null: an endless plane that faces its own +Y.'),
   friction: z.number().min(0).max(10),
+  pair: z.string().describe('Where the friction is from.').exactOptional(),
+  parts: z
+    .strictObject({
+      back: z.number().min(0).exactOptional(),
+      arms: z.number().min(0).exactOptional(),
+      steps: z.number().int().min(1).max(40).exactOptional(),
+    })
+    .describe('Of a chair: back and arms above the seat; of a stair: how many steps.')
+    .exactOptional(),
 });
 
 const gripEnd = z.discriminatedUnion('kind', [

@@ -1,6 +1,6 @@
 import type { Vec3 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
-import { loadTransforms, posedFigures, type Scene } from '../scene/index.ts';
+import { loadTransforms, posedFigures, type Scene, weightTransforms } from '../scene/index.ts';
 import type { Exposure } from './held-frames.ts';
 
 /** The masses that a group is made of, as points: one a segment or load. */
@@ -45,7 +45,7 @@ export function pointMasses(
     }
   }
   if (scene.loads.length > 0) {
-    const placed = loadTransforms(scene, posed);
+    const placed = weightTransforms(scene, loadTransforms(scene, posed));
     for (const { id, mass } of scene.loads) {
       const at = placed.get(id);
       if (!wanted.has(id) || mass === null || at === undefined) continue;

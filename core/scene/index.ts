@@ -1,5 +1,14 @@
+export { boxesOf, type SurfaceBox, USUAL_STEPS } from './boxes.ts';
 export { facing, headingTurn } from './facing.ts';
-export { bodyOf, loadTransforms, posedFigures } from './place.ts';
+export { FRICTION_PAIRS, type FrictionPair, frictionPair } from './frictions.ts';
+export { DENSITIES, extentsOf, MATERIALS, type Material, massOf, volumeOf } from './materials.ts';
+export {
+  bodyOf,
+  loadTransforms,
+  massCentre,
+  posedFigures,
+  weightTransforms,
+} from './place.ts';
 export {
   loadsOn,
   type MadePose,
@@ -15,11 +24,14 @@ export {
   type Figure,
   type Grip,
   type GripEnd,
+  LOAD_LOOKS,
   type Load,
+  type LoadLook,
   type LoadPlace,
   type LoadShape,
   type Scene,
   SURFACE_KINDS,
   type Surface,
   type SurfaceKind,
+  type SurfaceParts,
 } from './types.ts';

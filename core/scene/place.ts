@@ -9,7 +9,7 @@ import {
 } from '../geometry/index.ts';
 import { type PosedFigure, palmCentre, poseFigure } from '../pose/index.ts';
 import { facing, headingTurn } from './facing.ts';
-import type { LoadPlace, Scene } from './types.ts';
+import type { Load, LoadPlace, Scene } from './types.ts';
 
 // Bodies do not change while they are posed; `buildBody` keeps them by content, and this spares the
 // look-up for the scene that is weighed again and again.
@@ -60,9 +60,10 @@ function placeLoad(place: LoadPlace, posed: ReadonlyMap<string, PosedFigure>): T
     };
   }
   const chest = figure.segments.chest;
+  const heading = headingTurn(facing(chest.rotation));
   return {
     position: add(palms(figure, place.hands), rotate(chest.rotation, place.offset)),
-    rotation: headingTurn(facing(chest.rotation)),
+    rotation: place.rotation === undefined ? heading : multiply(heading, place.rotation),
   };
 }
 
@@ -72,4 +73,23 @@ function palms(figure: PosedFigure, hands: 'both' | 'left' | 'right'): Vec3 {
   const left = palmCentre(figure, 'L');
   const right = palmCentre(figure, 'R');
   return [(left[0] + right[0]) / 2, (left[1] + right[1]) / 2, (left[2] + right[2]) / 2];
+}
+
+/** Mass centre of a load that is placed in the world. */
+export const massCentre = ({ centre }: Pick<Load, 'centre'>, at: Transform): Vec3 =>
+  centre === undefined ? at.position : applyTransform(at, centre);
+
+/** The placed loads with their mass centres for places. */
+export function weightTransforms(
+  { loads }: Pick<Scene, 'loads'>,
+  placed: ReadonlyMap<string, Transform>,
+): ReadonlyMap<string, Transform> {
+  if (loads.every(({ centre }) => centre === undefined)) return placed;
+  const moved = new Map(placed);
+  for (const load of loads) {
+    const at = placed.get(load.id);
+    if (at !== undefined && load.centre !== undefined)
+      moved.set(load.id, { ...at, position: massCentre(load, at) });
+  }
+  return moved;
 }

@@ -1,6 +1,7 @@
 import type { BodySpec, PatchName, SegmentName } from '../body/types.ts';
 import type { Quat, Vec3 } from '../geometry/types.ts';
 import type { Pose } from '../pose/types.ts';
+import type { Material } from './materials.ts';
 
 /** What is posed and weighed: plain data, the same in a file, in the shared document, in a test. */
 export interface Scene {
@@ -20,6 +21,8 @@ export interface Figure {
   readonly id: string;
   readonly name: string;
   readonly body: BodySpec;
+  /** Its body in the review's cast, and which body fields it has of its own; `body` has both together. */
+  readonly cast?: { readonly body: string; readonly own: readonly string[] };
   readonly pose: Pose;
   /** Missing patches are `auto`. */
   readonly contacts: Readonly<Partial<Record<PatchName, ContactSetting>>>;
@@ -27,18 +30,25 @@ export interface Figure {
 
 export type LoadShape =
   | { readonly kind: 'box'; readonly size: Vec3 }
-  | { readonly kind: 'ball'; readonly radius: number };
+  | { readonly kind: 'ball'; readonly radius: number }
+  /** Round about its own y axis; metres. */
+  | { readonly kind: 'cylinder'; readonly radius: number; readonly length: number };
+
+/** How a load is drawn; its shape is weighed. */
+export const LOAD_LOOKS = ['pack', 'bag', 'basket'] as const;
+export type LoadLook = (typeof LOAD_LOOKS)[number];
 
 export type LoadPlace =
   /**
    * In the hands: its centre is the mean of the named palms, moved by `offset` in the chest's frame,
-   * and it turns with the chest's heading.
+   * and it turns with the chest's heading, from `rotation` (left out: upright).
    */
   | {
       readonly kind: 'held';
       readonly figure: string;
       readonly hands: 'both' | 'left' | 'right';
       readonly offset: Vec3;
+      readonly rotation?: Quat;
     }
   /** Fixed to a segment, in that segment's frame (a pack on the chest). */
   | {
@@ -57,6 +67,11 @@ export interface Load {
   readonly shape: LoadShape;
   /** Kilograms; null means unknown. */
   readonly mass: number | null;
+  /** What it is made of all through; its mass then follows from its size (`massOf`). */
+  readonly material?: Material;
+  /** Mass centre from its middle, in its own axes, metres: filled off its middle. Left out: the middle. */
+  readonly centre?: Vec3;
+  readonly look?: LoadLook;
   readonly place: LoadPlace;
 }
 
@@ -71,6 +86,10 @@ export const SURFACE_KINDS = [
   'beam',
   'rail',
   'table',
+  'chair',
+  'stool',
+  'stair',
+  'rope',
 ] as const;
 export type SurfaceKind = (typeof SURFACE_KINDS)[number];
 
@@ -86,6 +105,19 @@ export interface Surface {
   readonly size: Vec3 | null;
   /** Coefficient of static friction, unitless. */
   readonly friction: number;
+  /** The pair of materials that the friction was taken from (frictions.ts); left out: set by hand. */
+  readonly pair?: string;
+  /** What a chair or a stair has besides its size; see `boxesOf`. */
+  readonly parts?: SurfaceParts;
+}
+
+/** Metres; left out: none (a stair: three steps). */
+export interface SurfaceParts {
+  /** A chair's back and arms above its seat. */
+  readonly back?: number;
+  readonly arms?: number;
+  /** How many steps a stair has. */
+  readonly steps?: number;
 }
 
 export type GripEnd =

@@ -12,6 +12,7 @@ import {
   type Shot,
   setReviewTitle,
 } from '../../core/document/index.ts';
+import type { Scene } from '../../core/scene/types.ts';
 import { makeId } from '../access/secrets.ts';
 import type { Documents } from '../storage/point-store.ts';
 import { SERVER_ORIGIN } from '../sync/room.ts';
@@ -65,11 +66,17 @@ export async function bringBackDrafts(
         putShotBack(doc, past, draft.shot);
         const { shot, title, clip } = draft;
         const from = readDraft(doc, draft.id) === null ? null : draft.id;
-        addDraft(doc, { id, shot, from, title, clip }, readScene(past, draft.id), SERVER_ORIGIN);
+        addDraft(doc, { id, shot, from, title, clip }, asItWas(past, draft.id), SERVER_ORIGIN);
       }
     }),
   );
   return made.map(({ draft, id }) => ({ from: draft.id, id }));
+}
+
+/** The scene with the bodies that it had then: the cast may have changed since. */
+function asItWas(past: Y.Doc, draft: string): Scene {
+  const scene = readScene(past, draft);
+  return { ...scene, figures: scene.figures.map(({ cast: _, ...figure }) => figure) };
 }
 
 function putShotBack(doc: Y.Doc, past: Y.Doc, id: string): void {

@@ -1,5 +1,6 @@
 import * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
+import { usesCast } from '../../core/document/cast.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import {
   type Recorded,
@@ -8,7 +9,7 @@ import {
   type Stamp,
   toRecorded,
 } from '../../core/document/record.ts';
-import { draftEntries } from '../../core/document/scenes.ts';
+import { draftEntries, readDrafts } from '../../core/document/scenes.ts';
 import { SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
@@ -114,13 +115,19 @@ export class Recorder {
       }
     });
     room.doc.on('afterTransaction', ({ changed, doc }: Y.Transaction) => {
-      for (const type of changed.keys()) {
-        if (type._item !== null) continue;
-        const root = Y.findRootTypeKey(type as Y.AbstractType<unknown>);
-        if (root.startsWith(DRAFT_ROOT)) {
-          this.#startSettling(room, record, root.slice(DRAFT_ROOT.length), doc);
-        }
+      // Names first: reading a part of the document that nobody has read here yet replaces its type.
+      const roots = [...changed.keys()]
+        .filter((type) => type._item === null)
+        .map((type) => Y.findRootTypeKey(type as Y.AbstractType<unknown>));
+      const drafts = new Set(
+        roots
+          .filter((root) => root.startsWith(DRAFT_ROOT))
+          .map((root) => root.slice(DRAFT_ROOT.length)),
+      );
+      if (roots.includes('cast')) {
+        for (const { id } of readDrafts(doc)) if (usesCast(draftEntries(doc, id))) drafts.add(id);
       }
+      for (const draft of drafts) this.#startSettling(room, record, draft, doc);
     });
   }
 

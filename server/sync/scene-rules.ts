@@ -7,7 +7,7 @@ import { refusesShot } from './shot-rules.ts';
 import type { Touch } from './touched.ts';
 
 const DRAFT_ROOT = 'draft:';
-const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts'];
+const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts', 'cast'];
 
 /**
  * Why changes of the `scenes` document cannot be taken; null if they can. A seal is set and taken

@@ -1,15 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import {
+  addDraft,
   addNote,
   addReply,
   draftEntries,
   type NewNote,
   noteMaps,
+  putCast,
   readHistory,
   readStamps,
   removeNote,
   removeShot,
+  setCastFields,
   setEntries,
   setNoteState,
 } from '../../core/document/index.ts';
@@ -101,6 +104,34 @@ describe('balance history', () => {
       contacts: 0,
       at: timeAt(clock),
     });
+  });
+
+  it('follows the cast: a changed body is weighed again in every draft that has it', async () => {
+    const { clock, record, open } = await recorderSetUp();
+    const ada = await open('ada', 'scenes');
+    putCast(
+      ada.doc,
+      { id: 'b', name: 'B', body: { table: 'deleva-male', stature: 1.7, mass: 60 } },
+      USER,
+    );
+    addDraft(
+      ada.doc,
+      { id: 'd', shot: 's', from: null, title: '' },
+      { figures: [], loads: [], surfaces: [], grips: [] },
+      USER,
+    );
+    const entries = {
+      'figure/f': 1,
+      'figure/f/cast': 'b',
+      'figure/f/position': [0, 1, 0],
+      'figure/f/rotation': [0, 0, 0, 1],
+    };
+    setEntries(ada.doc, 'd', entries, USER);
+    clock.advance(SETTLE_MS);
+    expect(readHistory(record).get('d')?.margin).toBe(0.06);
+    setCastFields(ada.doc, 'b', { mass: 90 }, USER);
+    clock.advance(SETTLE_MS);
+    expect(readHistory(record).get('d')?.margin).toBe(0.09);
   });
 
   it('is recorded though everybody has left, and then the room goes', async () => {

@@ -10,6 +10,7 @@ import type { Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { GripEnd } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
 import type { Eye } from './camera.ts';
+import type { Offer } from './grip-offer.ts';
 import type { Shown } from './shown.ts';
 
 /** The drawn lines of the elevation: support, contacts, plumb lines, centres, grips. */
@@ -125,6 +126,15 @@ export function gripLinks(shown: Shown, eye: Eye): TemplateResult[] {
       <circle cx=${p.x} cy=${p.y} r="5" /><circle cx=${q.x} cy=${q.y} r="5" />
     </g>`;
   });
+}
+
+/** Where a dragged hand takes hold when it is let go. */
+export function gripOffer(offer: Offer | null, eye: Eye): TemplateResult | typeof nothing {
+  if (offer === null) return nothing;
+  const { x, y } = eye.project(offer.at);
+  return svg`<g class="offer" data-offer=${offer.target.kind}>
+    <circle cx=${x} cy=${y} r="16" /><circle cx=${x} cy=${y} r="4" />
+  </g>`;
 }
 
 /**

@@ -134,6 +134,18 @@ export const elevationStyles = css`
     stroke-dasharray: 5 3;
     pointer-events: none;
   }
+  .offer circle {
+    fill: none;
+    stroke: var(--ink);
+    stroke-width: 3;
+  }
+  .offer circle + circle {
+    fill: var(--ink);
+  }
+  .handles button.side::before {
+    border-radius: 0;
+    inset: 7px;
+  }
   .ring-hand {
     stroke: var(--ink);
     stroke-width: 1.5;

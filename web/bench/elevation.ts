@@ -18,6 +18,7 @@ import { forceLines } from './elevation-forces.ts';
 import {
   centreMark,
   gripLinks,
+  gripOffer,
   groundLines,
   lineReadings,
   plumbLine,
@@ -25,6 +26,8 @@ import {
 } from './elevation-lines.ts';
 import { noteFlags, peopleMarks, selectionCross } from './elevation-marks.ts';
 import { GESTURE_STEP, Gestures } from './gestures.ts';
+import type { Hand } from './grip-edit.ts';
+import { offerFor } from './grip-offer.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
@@ -75,6 +78,10 @@ export class Elevation extends LitElement {
   private drawnTints: string | null = null;
   /** Where the sheet was on the page when something was taken hold of. */
   private heldBox: DOMRect | null = null;
+  /** The hand that is dragged, which may take hold of something. */
+  private dragged: Hand | null = null;
+  /** The last press was a drag. */
+  private moved = false;
   private readonly gestures = new Gestures(this);
 
   override connectedCallback(): void {
@@ -151,9 +158,9 @@ export class Elevation extends LitElement {
     return { x: event.clientX - box.left, y: event.clientY - box.top };
   }
 
-  /** What lies at a place: a part of a figure, a load or a surface. */
-  pickAt({ x, y }: Point): Picked | null {
-    return this.model?.pick(x, y) ?? null;
+  /** What lies at a place: a part of a figure (but not of `except`), a load or a surface. */
+  pickAt({ x, y }: Point, except?: string): Picked | null {
+    return this.model?.pick(x, y, except) ?? null;
   }
 
   select(pin: Pin | null): void {
@@ -167,22 +174,42 @@ export class Elevation extends LitElement {
     event.stopPropagation();
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
     this.heldBox = this.sheet.getBoundingClientRect();
+    const hand = movable.kind === 'part' && (movable.part === 'handL' || movable.part === 'handR');
+    this.dragged = hand ? { figure: movable.figure, segment: movable.part } : null;
     this.posing.grabMovable(event, movable, this.eye, this.place(event));
   }
 
   private onHeldMove(event: PointerEvent): void {
-    this.posing.moveTo(event, this.place(event));
+    const at = this.place(event);
+    this.posing.moveTo(event, at);
+    if (this.dragged !== null && this.held !== null)
+      this.posing.offerGrip(
+        this.dragged,
+        event.shiftKey
+          ? null
+          : offerFor(this.shown, this.dragged, this.pickAt(at, this.dragged.figure)),
+      );
   }
 
   private onHeldUp(event: PointerEvent): void {
     this.heldBox = null;
-    this.posing.release(event);
+    this.dragged = null;
+    this.moved = this.posing.release(event);
   }
 
   private onHeldLost(): void {
     this.heldBox = null;
     // A pointer that the browser takes away (a call, a scroll) did not let go on purpose.
     this.posing.cancel();
+  }
+
+  private onHandleClick(movable: Movable, pin: Pin | null): void {
+    if (movable.kind === 'side') return;
+    // Pressing a surface shows its sides, pressing it again puts them away.
+    const surface = movable.kind === 'surface' ? movable.surface : null;
+    this.posing.size(surface === this.posing.sized && !this.moved ? null : surface);
+    this.moved = false;
+    this.select(pin);
   }
 
   private onHandleKey(event: KeyboardEvent, movable: Movable): void {
@@ -267,13 +294,13 @@ export class Elevation extends LitElement {
     const { shown, held } = this;
     const selected = this.selection;
     return html`<div class="handles" role="group" aria-label="Parts to move">
-      ${repeat(movablesOf(shown, this.fixed), movableId, (movable) => {
+      ${repeat(movablesOf(shown, this.fixed, this.posing.sized), movableId, (movable) => {
         const at = movableAt(shown, movable);
         if (at === null) return nothing;
         const { x, y } = this.eye.project(at);
         const id = movableId(movable);
         const label = movableLabel(shown, movable);
-        const classes = `${movable.kind === 'part' ? '' : 'solid'} ${held?.id === id ? 'held' : ''}`;
+        const classes = `${movable.kind === 'part' ? '' : movable.kind === 'side' ? 'side' : 'solid'} ${held?.id === id ? 'held' : ''}`;
         const pin = pinOf(movable);
         return html`<button
           type="button"
@@ -287,7 +314,7 @@ export class Elevation extends LitElement {
           @pointerup=${this.onHeldUp}
           @pointercancel=${this.onHeldLost}
           @keydown=${(event: KeyboardEvent) => this.onHandleKey(event, movable)}
-          @click=${() => this.select(pin)}
+          @click=${() => this.onHandleClick(movable, pin)}
         ><span aria-hidden="true">${label}</span></button>`;
       })}
     </div>`;
@@ -358,7 +385,7 @@ export class Elevation extends LitElement {
           ${
             this.flat
               ? nothing
-              : svg`${supportLines(shown, eye)} ${gripLinks(shown, eye)}
+              : svg`${supportLines(shown, eye)} ${gripLinks(shown, eye)} ${gripOffer(this.posing.offer, eye)}
                 ${readings.map(({ reading, minor }) => plumbLine(shown, reading, eye, height, minor))}
                 ${readings.map(({ reading, minor }) => centreMark(reading, eye, minor ? 5 : 8))}
                 ${this.forces === null ? nothing : forceLines(this.forces, eye)}`

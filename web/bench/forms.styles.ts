@@ -12,6 +12,37 @@ export const formStyles = css`
     border-left: 2px solid var(--ink);
     margin-left: 0.2rem;
   }
+  .inner {
+    display: grid;
+    gap: 0.4rem;
+  }
+  details > .inner {
+    padding: 0.2rem 0 0.4rem 0.7rem;
+    border-left: 1px solid var(--rule);
+  }
+  summary {
+    cursor: pointer;
+    min-height: 1.75rem;
+  }
+  table {
+    border-collapse: collapse;
+    width: 100%;
+    margin: 0.2rem 0 0.4rem;
+  }
+  th,
+  td {
+    font-weight: 400;
+    text-align: right;
+    padding: 0.05rem 0 0.05rem 0.4rem;
+  }
+  th:first-child {
+    text-align: left;
+    padding-left: 0;
+  }
+  tfoot > tr > * {
+    border-top: 1px solid var(--ink);
+    color: var(--ink);
+  }
   .row {
     display: flex;
     flex-wrap: wrap;

@@ -12,13 +12,14 @@ import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Planted, Pose } from '../../core/pose/index.ts';
 import type { Figure, Scene } from '../../core/scene/index.ts';
 import type { Shown } from './shown.ts';
+import { moveSide, type Side, sideAt, sidesOf, sideWord } from './surface-sides.ts';
 import { handleWord, plantedWords } from './words.ts';
 
 /** Entries of a draft that put something somewhere, by key (core/document). */
 export type Patch = Readonly<Record<string, unknown>>;
 
 /** Something that can be moved by dragging it, with arrow keys, or by typing where it shall be. */
-export type Movable = Grab | { readonly kind: 'surface'; readonly surface: string };
+export type Movable = Grab | { readonly kind: 'surface'; readonly surface: string } | Side;
 
 export function movableId(movable: Movable): string {
   switch (movable.kind) {
@@ -30,14 +31,21 @@ export function movableId(movable: Movable): string {
       return `load/${movable.load}`;
     case 'surface':
       return `surface/${movable.surface}`;
+    case 'side':
+      return `side/${movable.surface}/${movable.axis}${movable.way > 0 ? '+' : '-'}`;
   }
 }
 
 /**
  * Everything in a scene that can be moved, figures first.
  * @param fixed figures that follow a clip: they and what they hold stay as recorded
+ * @param sized the surface whose sides can be moved too
  */
-export function movablesOf(shown: Shown, fixed: ReadonlySet<string>): Movable[] {
+export function movablesOf(
+  shown: Shown,
+  fixed: ReadonlySet<string>,
+  sized: string | null = null,
+): Movable[] {
   const { scene } = shown;
   const parts = scene.figures
     .filter(({ id }) => !fixed.has(id))
@@ -51,7 +59,10 @@ export function movablesOf(shown: Shown, fixed: ReadonlySet<string>): Movable[] 
   const surfaces = scene.surfaces
     .filter((surface) => surface.size !== null)
     .map((surface): Movable => ({ kind: 'surface', surface: surface.id }));
-  return [...parts, ...loads, ...surfaces].filter((each) => movableAt(shown, each) !== null);
+  const sides = scene.surfaces.filter(({ id }) => id === sized).flatMap(({ id }) => sidesOf(id));
+  return [...parts, ...loads, ...surfaces, ...sides].filter(
+    (each) => movableAt(shown, each) !== null,
+  );
 }
 
 /** What a person calls it, e.g. "left hand"; with the figure's name where there are several. */
@@ -60,6 +71,8 @@ export function movableLabel({ scene }: Shown, movable: Movable): string {
     list.find((item) => item.id === id)?.name ?? id;
   if (movable.kind === 'load') return named(scene.loads, movable.load);
   if (movable.kind === 'surface') return named(scene.surfaces, movable.surface);
+  if (movable.kind === 'side')
+    return `${sideWord(movable)} side of ${named(scene.surfaces, movable.surface)}`;
   const part = movable.kind === 'centre' ? 'centre' : handleWord(movable.part);
   return scene.figures.length > 1 ? `${part} of ${named(scene.figures, movable.figure)}` : part;
 }
@@ -71,6 +84,10 @@ export function movableAt({ posed, placed, scene, report }: Shown, movable: Mova
       return placed.get(movable.load)?.position ?? null;
     case 'surface':
       return scene.surfaces.find(({ id }) => id === movable.surface)?.position ?? null;
+    case 'side': {
+      const surface = scene.surfaces.find(({ id }) => id === movable.surface);
+      return surface === undefined ? null : sideAt(surface, movable);
+    }
     case 'centre':
       return report.figures.find(({ figure }) => figure === movable.figure)?.centre ?? null;
     case 'part': {
@@ -97,6 +114,16 @@ export function hold(start: Shown, movable: Movable, settings: ReachSettings): H
     const at = movableAt(start, movable);
     const key = surfaceKey(movable.surface, 'position');
     return at && { at, stays: [], to: (to) => ({ patch: { [key]: to }, reached: true }) };
+  }
+  if (movable.kind === 'side') {
+    const surface = scene.surfaces.find(({ id }) => id === movable.surface);
+    const at = movableAt(start, movable);
+    if (surface === undefined || at === null) return null;
+    return {
+      at,
+      stays: [],
+      to: (to) => ({ patch: moveSide(surface, movable, to), reached: true }),
+    };
   }
   const reaching = takeHold(scene, movable, settings);
   if (reaching === null) return null;

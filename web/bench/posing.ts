@@ -1,9 +1,17 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import { assess } from '../../core/balance/index.ts';
-import { draftEntries, overlaid, readSceneEntries, setEntries } from '../../core/document/index.ts';
-import { add, dot, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
+import {
+  castMap,
+  draftEntries,
+  overlaid,
+  readSceneEntries,
+  setEntries,
+} from '../../core/document/index.ts';
+import { add, distance, dot, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
 import type { LiveDraft } from '../session/index.ts';
 import type { Eye } from './camera.ts';
+import { type Hand, holdEntries, targetName } from './grip-edit.ts';
+import type { Offer } from './grip-offer.ts';
 import { hold, type Movable, movableAt, movableId, movableLabel, type Patch } from './movables.ts';
 import {
   axisOf,
@@ -21,6 +29,9 @@ import { sayList, sayPlace } from './words.ts';
 const STEP = 0.01;
 /** Pixels that a pointer moves before a press becomes a drag. */
 const SLOP = 3;
+
+/** A palm that stays this far from what it should hold does not hold it, metres. */
+const SHORT = 0.1;
 
 /** What is being dragged, for the line under the elevation. */
 export interface Held {
@@ -56,6 +67,11 @@ export class Posing implements ReactiveController {
   #last: Point = { x: 0, y: 0 };
   #keyWay: DragWay | null = null;
   held: Held | null = null;
+  /** What the dragged hand takes hold of when it is let go now. */
+  offer: Offer | null = null;
+  #hand: Hand | null = null;
+  /** The surface whose sides can be moved. */
+  sized: string | null = null;
   settings: PoseSettings = PLAIN;
 
   constructor(host: PosingHost) {
@@ -88,8 +104,9 @@ export class Posing implements ReactiveController {
   /**
    * The scene as it is at this moment. What is shown is up to a frame older: a second key press in
    * the same frame must build on the first.
+   * @param mine entries of my own that are not stored yet
    */
-  now(): Shown {
+  now(mine: Patch = {}): Shown {
     const { live, shown } = this.#host;
     if (live.clip.kind !== 'none') return shown;
     const { session, draft } = live;
@@ -99,8 +116,56 @@ export class Posing implements ReactiveController {
     for (const { drag } of session.others()) {
       if (drag?.draft === draft) entries = overlaid(entries, drag.entries);
     }
-    const scene = readSceneEntries(entries);
+    const scene = readSceneEntries(overlaid(entries, mine), castMap(session.documents.scenes));
     return show(scene, assess(scene));
+  }
+
+  /**
+   * Offers the hand that is dragged something to hold; null takes the offer back. Let go over it, the
+   * palm goes there and the grip is part of the same undo step.
+   */
+  offerGrip(hand: Hand, offer: Offer | null): void {
+    this.offer = offer;
+    if (offer === null || this.held === null) return;
+    const name = targetName(this.#host.shown.scene, offer.target);
+    this.held = {
+      ...this.held,
+      sentence: `Let go to take hold of ${theWord(name)}. With Shift the hand only goes there.`,
+    };
+    this.#hand = hand;
+  }
+
+  /** The drag with the hand on what it takes hold of; null without an offer, or out of reach. */
+  #taken(): Patch | null {
+    const { offer } = this;
+    const hand = this.#hand;
+    if (offer === null || hand === null) return null;
+    const dragged = this.#host.live.session.drag?.entries ?? {};
+    const start = this.now(dragged);
+    const part = { kind: 'part', figure: hand.figure, part: hand.segment } as const;
+    const patch = hold(start, part, reachSettings(this.settings))?.to(offer.at).patch ?? {};
+    const reached = movableAt(this.now({ ...dragged, ...patch }), part);
+    if (reached === null || distance(reached, offer.at) > SHORT) {
+      const name = targetName(start.scene, offer.target);
+      this.#host.live.session.say(`The hand does not reach ${theWord(name)}. Go nearer first.`);
+      return null;
+    }
+    return { ...dragged, ...patch, ...holdEntries(hand, offer.target) };
+  }
+
+  /** Shows the sides of a surface to be moved; null: of none. */
+  size(surface: string | null): void {
+    if (surface === this.sized) return;
+    this.sized = surface;
+    this.#host.requestUpdate();
+  }
+
+  #drop(): void {
+    this.#grab = null;
+    this.#keyWay = null;
+    this.held = null;
+    this.offer = null;
+    this.#hand = null;
   }
 
   readonly #onKey = (event: KeyboardEvent): void => {
@@ -202,10 +267,15 @@ export class Posing implements ReactiveController {
   release(event: PointerEvent): boolean {
     const grab = this.#grab;
     if (grab === null || grab.pointer !== event.pointerId) return false;
-    this.#grab = null;
-    this.#keyWay = null;
-    this.held = null;
-    if (grab.moving) this.#host.live.session.commitDrag(grab.done);
+    const { session, draft } = this.#host.live;
+    const taken = event.shiftKey ? null : this.#taken();
+    const name = this.offer && targetName(this.#host.shown.scene, this.offer.target);
+    this.#drop();
+    if (grab.moving && taken !== null) {
+      session.show({ drag: { draft, entries: taken } });
+      session.commitDrag('made a grip');
+      session.say(`It holds ${theWord(name ?? '')} now. Open the grip under Things.`);
+    } else if (grab.moving) session.commitDrag(grab.done);
     this.#host.requestUpdate();
     return grab.moving;
   }
@@ -214,9 +284,7 @@ export class Posing implements ReactiveController {
   cancel(): void {
     const grab = this.#grab;
     if (grab === null) return;
-    this.#grab = null;
-    this.#keyWay = null;
-    this.held = null;
+    this.#drop();
     this.#host.live.session.cancelDrag();
     this.#host.live.session.say('Put back where it was.');
     this.#host.requestUpdate();

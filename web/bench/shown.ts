@@ -1,8 +1,14 @@
 import type { BalanceReport, GroupReading } from '../../core/balance/index.ts';
 import { figureKey } from '../../core/document/index.ts';
-import type { Transform, Vec2, Vec3 } from '../../core/geometry/index.ts';
+import { applyTransform, type Transform, type Vec2, type Vec3 } from '../../core/geometry/index.ts';
 import type { PosedFigure } from '../../core/pose/index.ts';
-import { loadTransforms, posedFigures, type Scene } from '../../core/scene/index.ts';
+import {
+  boxesOf,
+  extentsOf,
+  loadTransforms,
+  posedFigures,
+  type Scene,
+} from '../../core/scene/index.ts';
 import type { LiveDraft } from '../session/index.ts';
 import type { Extent, PlanBox } from './camera.ts';
 
@@ -38,6 +44,8 @@ export const NOBODY: Extent = {
 
 /** How far a part reaches beyond its joint, about, metres. */
 const FLESH = 0.1;
+/** A pole or a wall is looked at no further than this from its middle, metres. */
+const REACH = 0.7;
 
 /** The box round everything that has an extent; a standing person's where the scene is empty. */
 export function extentOf({ scene, posed, placed, report }: Shown): Extent {
@@ -51,24 +59,20 @@ export function extentOf({ scene, posed, placed, report }: Shown): Extent {
       const rise = name === 'head' ? figure.body.segments.head.end[1] : FLESH;
       around(position, [FLESH, rise, FLESH]);
     }
+    for (const { parent, links } of figure.body.extras) {
+      for (const { at } of links)
+        around(applyTransform(figure.segments[parent], at.position), [FLESH, FLESH, FLESH]);
+    }
   }
   for (const load of scene.loads) {
     const place = placed.get(load.id);
     if (place === undefined) continue;
-    const { shape } = load;
-    const half: Vec3 =
-      shape.kind === 'ball'
-        ? [shape.radius, shape.radius, shape.radius]
-        : [shape.size[0] / 2, shape.size[1] / 2, shape.size[2] / 2];
-    around(place.position, half);
+    const reach = Math.min(Math.hypot(...extentsOf(load.shape)) / 2, REACH);
+    around(place.position, [reach, reach, reach]);
   }
-  for (const { size, position } of scene.surfaces) {
+  for (const { size, position } of scene.surfaces.flatMap(boxesOf)) {
     // A long wall or deck would shrink the figures: only what is near matters.
-    if (size !== null)
-      around(
-        position,
-        [size[0] / 2, size[1] / 2, size[2] / 2].map((c) => Math.min(c, 0.7)) as unknown as Vec3,
-      );
+    around(position, size.map((extent) => Math.min(extent / 2, REACH)) as unknown as Vec3);
   }
   for (const { plumb } of report.groups) {
     if (plumb !== null) around([plumb[0], 0, plumb[1]], [0.1, 0, 0.1]);

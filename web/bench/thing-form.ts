@@ -47,7 +47,7 @@ export function thingForm(desk: Desk, id: string): unknown {
     const still = fixed.has(id);
     return keyed(
       id,
-      html`<cl-figure-form .figure=${figure} .posing=${posing} ?readonly=${!mayEdit || still}></cl-figure-form>
+      html`<cl-figure-form .figure=${figure} .live=${live} .posing=${posing} ?readonly=${!mayEdit || still}></cl-figure-form>
         ${still ? nothing : removeWord(desk, 'figure', id)}`,
     );
   }

@@ -1,25 +1,18 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { PATCHES, type PatchName, SEGMENTS, type SegmentName } from '../../core/body/index.ts';
-import { contactKey, gripKey, type Pin, putThing, type Thing } from '../../core/document/index.ts';
-import type { ContactSetting, Figure, GripEnd } from '../../core/scene/index.ts';
+import { PATCHES, type PatchName } from '../../core/body/index.ts';
+import { contactKey, type Pin, putThing, type Thing } from '../../core/document/index.ts';
+import type { ContactSetting, Figure } from '../../core/scene/index.ts';
 import type { LiveDraft } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
-import {
-  freshId,
-  LOAD_CHOICES,
-  newFigure,
-  newFloor,
-  newLoad,
-  newSurface,
-  SURFACE_CHOICES,
-} from './adding.ts';
+import { addThings } from './add-things.ts';
+import './grips.ts';
 import { ledgerStyles } from './ledger.styles.ts';
 import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
 import './surface-form.ts';
-import { type Desk, dropThing, removeWord, thingForm } from './thing-form.ts';
-import { nameOf, patchWord, restsOn, segmentWord } from './words.ts';
+import { type Desk, removeWord, thingForm } from './thing-form.ts';
+import { nameOf, patchWord, restsOn } from './words.ts';
 
 const SETTINGS = ['auto', 'planted', 'lifted'] as const satisfies readonly ContactSetting[];
 
@@ -42,6 +35,8 @@ export class Things extends LitElement implements Desk {
 
   private toggle(id: string): void {
     this.open = this.open === id ? null : id;
+    const surface = this.shown.scene.surfaces.some((one) => one.id === this.open);
+    this.posing.size(surface ? this.open : null);
     if (this.shown.scene.loads.some((load) => load.id === id))
       this.pick({ kind: 'load', load: id });
   }
@@ -57,6 +52,7 @@ export class Things extends LitElement implements Desk {
       putThing(doc, live.draft, thing, origin);
     });
     this.open = thing.value.id;
+    if (thing.kind === 'surface' && thing.value.size !== null) this.posing.size(thing.value.id);
   }
 
   private renderBodies() {
@@ -150,118 +146,24 @@ export class Things extends LitElement implements Desk {
     </section>`;
   }
 
-  private endName(end: GripEnd): string {
-    const { scene } = this.shown;
-    return end.kind === 'load'
-      ? nameOf(scene, end.load)
-      : `${segmentWord(end.segment)} of ${nameOf(scene, end.figure)}`;
-  }
-
-  private renderGrips() {
-    const { grips } = this.shown.scene;
-    if (grips.length === 0) return nothing;
-    return html`<section>
-      <h2>Grips</h2>
-      <ul class="list">
-        ${grips.map(
-          (grip) => html`<li class="wide">
-            <span>${this.endName(grip.a)} holds ${this.endName(grip.b)}</span>
-            ${
-              this.mayEdit
-                ? html`<span class="row">
-                    <button type="button" aria-pressed=${grip.open}
-                      @click=${() => this.posing.set({ [gripKey(grip.id, 'open')]: !grip.open }, grip.open ? 'closed a grip' : 'let a grip go')}
-                      >${grip.open ? 'let go' : 'holds'}</button>
-                    <button type="button" @click=${() => dropThing(this, 'grip', grip.id)}>remove</button></span>`
-                : html`<span class="pencil">${grip.open ? 'let go' : 'holds'}</span>`
-            }
-          </li>`,
-        )}
-      </ul>
-    </section>`;
-  }
-
-  private onAddGrip(event: SubmitEvent): void {
-    event.preventDefault();
-    const data = new FormData(event.target as HTMLFormElement);
-    const [a, b] = [String(data.get('a')), String(data.get('b'))];
-    if (a === b) {
-      this.live.session.say('A grip needs two different ends.');
-      return;
-    }
-    const end = (text: string): GripEnd => {
-      const [kind, id = '', part = ''] = text.split('/');
-      if (kind === 'load') return { kind: 'load', load: id };
-      const segment = SEGMENTS.find((name) => name === part) ?? 'handR';
-      return { kind: 'figure', figure: id, segment };
-    };
-    this.add({ kind: 'grip', value: { id: freshId(), a: end(a), b: end(b), open: false } });
+  /** A new object each time, so that the grips follow every change. */
+  private get desk(): Desk {
+    const { live, shown, posing, mayEdit, fixed } = this;
+    return { live, shown, posing, mayEdit, fixed };
   }
 
   private renderAdd() {
     if (!this.mayEdit) return nothing;
-    const { shown } = this;
-    const { figures, loads, surfaces } = shown.scene;
+    const { figures } = this.shown.scene;
     const holder =
       figures.find(({ id }) => this.selection?.kind === 'joint' && id === this.selection.figure) ??
       figures[0];
-    const held: readonly SegmentName[] = [
-      'handL',
-      'handR',
-      'forearmL',
-      'forearmR',
-      'chest',
-      'pelvis',
-    ];
-    const ends = [
-      ...figures.flatMap(({ id, name }) =>
-        held.map((segment) => ({
-          value: `figure/${id}/${segment}`,
-          words: `${segmentWord(segment)} of ${name}`,
-        })),
-      ),
-      ...loads.map(({ id, name }) => ({ value: `load/${id}`, words: name })),
-    ];
-    return html`<section class="add">
-      <h2>Add</h2>
-      <div class="row">
-        <button type="button" @click=${() => this.add(newFigure(shown, freshId()))}>figure</button>
-        ${Object.entries(LOAD_CHOICES).map(
-          ([
-            choice,
-            words,
-          ]) => html`<button type="button" ?disabled=${holder === undefined && choice !== 'crate'}
-            @click=${() => this.add(newLoad(shown, freshId(), choice as keyof typeof LOAD_CHOICES, holder?.id ?? ''))}
-            >${words}</button>`,
-        )}
-      </div>
-      <div class="row">
-        ${
-          surfaces.some(({ size }) => size === null)
-            ? nothing
-            : html`<button type="button" @click=${() => this.add(newFloor(freshId()))}>floor</button>`
-        }
-        ${Object.entries(SURFACE_CHOICES).map(
-          ([choice, words]) => html`<button type="button"
-            @click=${() => this.add(newSurface(shown, freshId(), choice as keyof typeof SURFACE_CHOICES))}>${words}</button>`,
-        )}
-      </div>
-      ${
-        ends.length < 2 || figures.length + loads.length < 2
-          ? nothing
-          : html`<details><summary>grip between two hands or things</summary>
-              <form @submit=${this.onAddGrip}>
-                <select name="a" aria-label="Who holds">${ends.map(({ value, words }) => html`<option value=${value}>${words}</option>`)}</select>
-                <select name="b" aria-label="What is held">${[...ends].reverse().map(({ value, words }) => html`<option value=${value}>${words}</option>`)}</select>
-                <button>add grip</button>
-              </form></details>`
-      }
-    </section>`;
+    return addThings(this, holder?.id, (thing) => this.add(thing));
   }
 
   protected override render() {
     return html`${this.renderBodies()} ${this.renderContacts()} ${this.renderSurfaces()}
-      ${this.renderGrips()} ${this.renderAdd()}`;
+      <cl-grips .desk=${this.desk}></cl-grips> ${this.renderAdd()}`;
   }
 }
 

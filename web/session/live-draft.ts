@@ -2,6 +2,7 @@ import { assess, type BalanceReport } from '../../core/balance/index.ts';
 import {
   boardMaps,
   type ClipLink,
+  castMap,
   type Drag,
   draftEntries,
   gripKey,
@@ -51,10 +52,13 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
     const doc = session.documents.scenes;
     const entries = draftEntries(doc, draft);
     const board = boardMaps(doc);
+    const cast = castMap(doc);
     entries.observe(this.#schedule);
+    cast.observe(this.#schedule);
     for (const map of board) map.observe(this.#readLink);
     this.#stops.push(
       () => entries.unobserve(this.#schedule),
+      () => cast.unobserve(this.#schedule),
       () => {
         for (const map of board) map.unobserve(this.#readLink);
       },
@@ -221,7 +225,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       keys: Object.keys(drag.entries),
     }));
     try {
-      const stored = readSceneEntries(shown);
+      const stored = readSceneEntries(shown, castMap(this.session.documents.scenes));
       const clip = this.#clip;
       this.#scene =
         clip.kind === 'ready' ? sceneWithClip(stored, clip.sceneAt(this.#frame)) : stored;

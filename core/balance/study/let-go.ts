@@ -194,10 +194,12 @@ function levelOf({ contacts }: World, { figures, loads }: Group): number | null 
 function droppedLoad(
   scene: Scene,
   { placed }: World,
-  { id, name, shape }: Load,
+  { id, name, shape, centre }: Load,
   at: Transform,
   rate: number,
 ): PartAfter {
+  // The world places loads by their mass centre; what meets the ground is the shape.
+  const offset = centre === undefined ? 0 : rotate(at.rotation, centre)[1];
   return {
     members: [id],
     names: [name],
@@ -206,13 +208,17 @@ function droppedLoad(
     direction: null,
     heading: null,
     topple: null,
-    drop: dropFrom(scene, placed, at.position, depthOf(shape, at), id, rate),
+    drop: dropFrom(scene, placed, at.position, depthOf(shape, at) + offset, id, rate),
   };
 }
 
-/** How far a load reaches below its centre, metres. */
+/** How far a load reaches below its middle, metres. */
 function depthOf(shape: Load['shape'], { rotation }: Transform): number {
   if (shape.kind === 'ball') return shape.radius;
+  if (shape.kind === 'cylinder') {
+    const rise = Math.abs(rotate(rotation, [0, 1, 0])[1]);
+    return (rise * shape.length) / 2 + Math.sqrt(Math.max(0, 1 - rise * rise)) * shape.radius;
+  }
   return ([0, 1, 2] as const).reduce<number>((sum, i) => {
     const axis = rotate(rotation, [i === 0 ? 1 : 0, i === 1 ? 1 : 0, i === 2 ? 1 : 0]);
     return sum + Math.abs(axis[1]) * (shape.size[i] / 2);

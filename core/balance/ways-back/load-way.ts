@@ -1,7 +1,7 @@
 import { SEGMENTS } from '../../body/index.ts';
 import { add, conjugate, rotate, type Vec2, type Vec3 } from '../../geometry/index.ts';
 import { type Lock, type Pose, palmCentre, palmLocal, solveReach } from '../../pose/index.ts';
-import type { Load, LoadPlace } from '../../scene/index.ts';
+import { extentsOf, type Load, type LoadPlace } from '../../scene/index.ts';
 import type { GroupReading } from '../types.ts';
 import { tooShort } from './centre-way.ts';
 import { onFeet } from './joint-ways.ts';
@@ -84,7 +84,7 @@ function roomToBody({ posed, report, body }: Situation, load: Load, away: Vec2):
   const towards = to[0] * away[0] + to[1] * away[1];
   if (towards <= 0) return null;
   const trunk = Math.abs(body.patches.back.outline[0]![2]);
-  const half = load.shape.kind === 'ball' ? load.shape.radius : load.shape.size[2] / 2;
+  const half = extentsOf(load.shape)[2] / 2;
   return distance - trunk - half <= 0 ? null : Math.min(towards, distance - trunk - half);
 }
 

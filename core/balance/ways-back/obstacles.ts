@@ -1,7 +1,7 @@
 import type { SegmentName } from '../../body/index.ts';
 import { conjugate, dot, rotate, subtract, type Vec3 } from '../../geometry/index.ts';
 import type { PosedFigure } from '../../pose/index.ts';
-import type { Surface } from '../../scene/index.ts';
+import { boxesOf, type Surface } from '../../scene/index.ts';
 
 /** Parts of the body that must not go into a surface, as balls round their joints. */
 const BALLS: readonly SegmentName[] = [
@@ -46,11 +46,17 @@ export function inTheWay(
 function depthOf(surface: Surface, { body, segments }: PosedFigure, name: SegmentName): number {
   const { position } = segments[name];
   const radius = body.segments[name].girth[0] * FIRM;
-  const local = rotate(conjugate(surface.rotation), subtract(position, surface.position));
-  if (surface.size === null) return radius - dot(local, [0, 1, 0]);
-  const out = surface.size.map((extent, k) => Math.abs(local[k]!) - extent / 2);
-  const beyond = out.map((value) => Math.max(value, 0)) as unknown as Vec3;
-  const outside = Math.hypot(...beyond);
-  // Inside the box: out by the nearest face.
-  return radius - (outside > 0 ? outside : Math.max(...out));
+  if (surface.size === null) {
+    const local = rotate(conjugate(surface.rotation), subtract(position, surface.position));
+    return radius - dot(local, [0, 1, 0]);
+  }
+  const gaps = boxesOf(surface).map((box) => {
+    const local = rotate(conjugate(box.rotation), subtract(position, box.position));
+    const out = box.size.map((extent, k) => Math.abs(local[k]!) - extent / 2);
+    const beyond = out.map((value) => Math.max(value, 0)) as unknown as Vec3;
+    const outside = Math.hypot(...beyond);
+    // Inside the box: out by the nearest face.
+    return outside > 0 ? outside : Math.max(...out);
+  });
+  return radius - Math.min(...gaps);
 }

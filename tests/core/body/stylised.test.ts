@@ -19,7 +19,9 @@ const massOf = (body: Body): number =>
   SEGMENTS.reduce((sum, name) => sum + body.segments[name].mass, 0);
 const crown = (body: Body): number => {
   const posed = poseFigure(body, poseFromAngles({}, body));
-  return posed.segments.head.position[1] + body.segments.head.end[1];
+  // From the hips up: arms that are too long would stand on their hands.
+  const above = posed.segments.head.position[1] - posed.segments.pelvis.position[1];
+  return body.hipHeight + above + body.segments.head.end[1];
 };
 const plain: BodySpec = { table: 'deleva-male', stature: 1.8, mass: 80 };
 const tailed = (tail: Partial<ExtraSpec> = {}): BodySpec => ({

@@ -127,7 +127,7 @@ describe('scene files', () => {
       (data) => {
         data.figures[0].body.table = 'mine';
       },
-      'figures[0].body.table: expected one of deleva-female, deleva-male, dempster-winter, got "mine"',
+      'figures[0].body.table: expected one of deleva-female, deleva-male, dempster-winter, jensen-child, jensen-elderly-female, jensen-elderly-male, got "mine"',
     ],
     [
       'a quaternion that is none',
@@ -148,7 +148,7 @@ describe('scene files', () => {
       (data) => {
         data.loads[0].shape.kind = 'cone';
       },
-      'loads[0].shape.kind: expected one of box, ball, got "cone"',
+      'loads[0].shape.kind: expected one of box, ball, cylinder, got "cone"',
     ],
     [
       'an id with a slash',

@@ -1,5 +1,6 @@
 import { CanvasTexture, type Color, Group, Mesh, MeshBasicMaterial, PlaneGeometry } from 'three';
 import { conjugate, rotate, subtract, type Vec3 } from '../../../core/geometry/index.ts';
+import { boxesOf, extentsOf } from '../../../core/scene/index.ts';
 import type { Surface } from '../../../core/scene/types.ts';
 import type { Model } from './model-view.ts';
 
@@ -39,10 +40,9 @@ export class FloorShade {
       }
     }
     for (const { load, place } of loads) {
-      const { shape } = load;
-      const wide =
-        shape.kind === 'ball' ? shape.radius * 2 : Math.max(shape.size[0], shape.size[2]);
-      const half = shape.kind === 'ball' ? shape.radius : shape.size[1] / 2;
+      const extents = extentsOf(load.shape);
+      const wide = Math.max(extents[0], extents[2]);
+      const half = extents[1] / 2;
       const lowest = place.position[1] - half;
       if (this.#lay(used, place.position, lowest, [0, 0], wide * 1.2, surfaces)) used += 1;
     }
@@ -89,15 +89,15 @@ export class FloorShade {
 /** Height of the highest level surface under a point; null over a drop without ground. */
 function heightBeneath(point: Vec3, surfaces: readonly Surface[]): number | null {
   let best: number | null = null;
-  for (const { size, position, rotation } of surfaces) {
-    if (size === null) {
-      if (position[1] <= point[1]) best = Math.max(best ?? position[1], position[1]);
-      continue;
+  for (const surface of surfaces) {
+    const { size, position } = surface;
+    if (size === null && position[1] <= point[1]) best = Math.max(best ?? position[1], position[1]);
+    for (const box of boxesOf(surface)) {
+      const [x, , z] = rotate(conjugate(box.rotation), subtract(point, box.position));
+      const top = box.position[1] + box.size[1] / 2;
+      if (Math.abs(x) > box.size[0] / 2 || Math.abs(z) > box.size[2] / 2) continue;
+      if (top <= point[1] + 0.05) best = Math.max(best ?? top, top);
     }
-    const [x, , z] = rotate(conjugate(rotation), subtract(point, position));
-    const top = position[1] + size[1] / 2;
-    if (Math.abs(x) > size[0] / 2 || Math.abs(z) > size[2] / 2 || top > point[1] + 0.05) continue;
-    best = Math.max(best ?? top, top);
   }
   return best;
 }

@@ -22,10 +22,11 @@ import type { Transform } from '../../../core/geometry/index.ts';
 import type { PosedFigure } from '../../../core/pose/index.ts';
 import type { Load, Surface } from '../../../core/scene/types.ts';
 import type { Axis, Eye, Lens } from '../camera.ts';
-import { FigureModel } from './figure-model.ts';
+import { bodyKey, FigureModel } from './figure-model.ts';
 import { FloorShade } from './floor-shade.ts';
+import { loadKey, loadSolid } from './load-solids.ts';
 import type { Palette } from './palette.ts';
-import { floorRules, hatching, loadSolid, surfaceSolid } from './solids.ts';
+import { floorRules, hatching, surfaceSolid } from './solids.ts';
 
 /** Everything that the model view draws. */
 export interface Model {
@@ -92,7 +93,7 @@ export class ModelView {
     for (const { id, posed } of model.figures) {
       seen.add(id);
       let figure = this.#figures.get(id);
-      if (figure?.key !== JSON.stringify(posed.body.spec)) {
+      if (figure?.key !== bodyKey(posed.body)) {
         if (figure !== undefined) this.#drop(figure.group);
         figure = new FigureModel(id, posed.body, this.#palette, OUTLINE_PIXELS);
         this.#figures.set(id, figure);
@@ -114,8 +115,8 @@ export class ModelView {
     for (const { load, place } of loads) {
       const id = `load/${load.id}`;
       seen.add(id);
-      const group = this.#solid(id, JSON.stringify(load.shape), () =>
-        loadSolid(load.shape, this.#palette, OUTLINE_PIXELS),
+      const group = this.#solid(id, loadKey(load), () =>
+        loadSolid(load, this.#palette, OUTLINE_PIXELS),
       );
       group?.position.set(...place.position);
       group?.quaternion.set(...place.rotation);
@@ -123,7 +124,8 @@ export class ModelView {
     for (const surface of surfaces) {
       const id = `surface/${surface.id}`;
       seen.add(id);
-      const key = JSON.stringify([surface.size, surface.size === null ? surface.rotation : null]);
+      const { size, kind, parts, rotation } = surface;
+      const key = JSON.stringify([size, kind, parts ?? null, size === null ? rotation : null]);
       const group = this.#solid(id, key, () => surfaceSolid(surface, this.#palette, this.#hatch));
       group?.position.set(...surface.position);
       group?.quaternion.set(...surface.rotation);
@@ -153,6 +155,11 @@ export class ModelView {
   /** Colours some segments, keyed `figure/segment`; all others get their own paper tone back. */
   tint(tints: ReadonlyMap<string, Color>): void {
     for (const figure of this.#figures.values()) figure.tint(tints);
+  }
+
+  /** Draws the outlines of some figures in somebody's ink, by figure id. */
+  outline(inks: ReadonlyMap<string, Color>): void {
+    for (const [id, figure] of this.#figures) figure.outline(inks.get(id) ?? null);
   }
 
   /** Looks along an eye, on a canvas of width x height CSS pixels. */
@@ -208,15 +215,16 @@ export class ModelView {
     this.#renderer.render(this.#world, this.#camera);
   }
 
-  /** What is drawn at (x, y) CSS pixels; null on the bare sheet. */
-  pick(x: number, y: number): Picked | null {
+  /** What is drawn at (x, y) CSS pixels, looking through the figure `except`; null on the bare sheet. */
+  pick(x: number, y: number, except?: string): Picked | null {
     const caster = new Raycaster();
     const at = new Vector2((x / this.#size.x) * 2 - 1, 1 - (y / this.#size.y) * 2);
     caster.setFromCamera(at, this.#camera);
     for (const hit of caster.intersectObjects(this.#world.children)) {
       if (!(hit.object instanceof Mesh)) continue;
       const picked = pickedOf(hit.object);
-      if (picked !== null) return picked;
+      const through = picked?.kind === 'segment' && picked.figure === except;
+      if (picked !== null && !through) return picked;
     }
     return null;
   }

@@ -10,15 +10,13 @@ import {
   LineSegments,
   Mesh,
   MeshBasicMaterial,
-  MeshLambertMaterial,
   PlaneGeometry,
   RepeatWrapping,
-  SphereGeometry,
   SRGBColorSpace,
-  TorusGeometry,
 } from 'three';
-import type { LoadShape, Surface } from '../../../core/scene/types.ts';
-import { inkOutline } from './ink.ts';
+import { IDENTITY } from '../../../core/geometry/index.ts';
+import { boxesOf } from '../../../core/scene/index.ts';
+import type { Surface } from '../../../core/scene/types.ts';
 import type { Palette } from './palette.ts';
 
 /** Side of one tile of hatching, metres, and of the picture that it is drawn on, pixels. */
@@ -67,7 +65,7 @@ function tileFaces(geometry: BufferGeometry): BufferGeometry {
   return geometry;
 }
 
-function outlined(solid: Mesh, palette: Palette): Group {
+export function outlined(solid: Mesh, palette: Palette): Group {
   const group = new Group();
   const edges = new LineSegments(
     new EdgesGeometry(solid.geometry, 30),
@@ -85,11 +83,17 @@ export function surfaceSolid(
 ): Group | null {
   const { size } = surface;
   if (size !== null) {
-    const solid = new Mesh(
-      tileFaces(new BoxGeometry(...size)),
-      new MeshBasicMaterial({ map: hatch, polygonOffset: true, polygonOffsetFactor: 1 }),
-    );
-    return outlined(solid, palette);
+    const whole = new Group();
+    for (const box of boxesOf({ ...surface, position: [0, 0, 0], rotation: IDENTITY })) {
+      const solid = new Mesh(
+        tileFaces(new BoxGeometry(...box.size)),
+        new MeshBasicMaterial({ map: hatch, polygonOffset: true, polygonOffsetFactor: 1 }),
+      );
+      const part = outlined(solid, palette);
+      part.position.set(...box.position);
+      whole.add(part);
+    }
+    return whole;
   }
   const [x, , z] = surface.rotation;
   // The plane's own +Y in the world: 1 when it lies level.
@@ -103,42 +107,6 @@ export function surfaceSolid(
     ),
     palette,
   );
-}
-
-/** A load: a crate with straps or a ball with a seam, in a paper tone of its own. */
-export function loadSolid(shape: LoadShape, palette: Palette, pixels: number): Group {
-  const fill = new MeshLambertMaterial({
-    color: palette.load,
-    polygonOffset: true,
-    polygonOffsetFactor: 1,
-  });
-  if (shape.kind === 'box') {
-    const group = outlined(new Mesh(new BoxGeometry(...shape.size), fill), palette);
-    const strap = new BoxGeometry(shape.size[0] * 0.12, shape.size[1], shape.size[2]).scale(
-      1,
-      1.008,
-      1.008,
-    );
-    for (const side of [-0.28, 0.28]) {
-      const edges = new LineSegments(
-        new EdgesGeometry(strap, 30),
-        new LineBasicMaterial({ color: palette.ink }),
-      );
-      edges.position.x = side * shape.size[0];
-      group.add(edges);
-    }
-    return group;
-  }
-  const group = new Group();
-  const ball = new SphereGeometry(shape.radius, 32, 20);
-  const seam = new TorusGeometry(shape.radius * 1.001, shape.radius * 0.012, 4, 48);
-  group.add(
-    new Mesh(ball, fill),
-    new Mesh(ball, inkOutline(palette.ink, pixels)),
-    new Mesh(seam, new MeshBasicMaterial({ color: palette.ink })),
-    new Mesh(seam.clone().rotateX(Math.PI / 2), new MeshBasicMaterial({ color: palette.ink })),
-  );
-  return group;
 }
 
 /** Rules on the floor for the free camera, every half metre. */
