@@ -3,6 +3,7 @@ import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { isOurHost, isOurOrigin } from './access/origin.ts';
 import { AppError, TooMany } from './errors.ts';
+import { callRoutes } from './routes/calls.ts';
 import { type AppDeps, callerOf, sessionOf } from './routes/context.ts';
 import { draftRoutes } from './routes/drafts.ts';
 import { fileRoutes } from './routes/files.ts';
@@ -83,6 +84,7 @@ export function createApp(deps: AppDeps): OpenAPIHono {
   app.route('/', reviewRoutes(deps));
   app.route('/', fileRoutes(deps));
   app.route('/', draftRoutes(deps));
+  app.route('/', callRoutes(deps));
   app.route('/', pointRoutes(deps));
   app.doc31('/api/openapi.json', {
     openapi: '3.1.0',

@@ -14,6 +14,7 @@ import { isLoopbackName, type Reach } from './access/origin.ts';
 import { makeCapability, secretIn } from './access/secrets.ts';
 import { Sessions } from './access/sessions.ts';
 import { createApp } from './app.ts';
+import { Caller } from './calls/caller.ts';
 import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
 import { PointKeeper } from './history/point-keeper.ts';
@@ -25,6 +26,7 @@ import { linksOf } from './routes/reviews.ts';
 import { DEMO_REVIEW, seedDemo } from './seed.ts';
 import type { OpenIdSettings } from './settings.ts';
 import { AccountStore } from './storage/account-store.ts';
+import { CallStore } from './storage/call-store.ts';
 import { DATABASE_FILE, IN_MEMORY, openDatabase } from './storage/database.ts';
 import { FileStore } from './storage/file-store.ts';
 import { InviteStore } from './storage/invite-store.ts';
@@ -112,6 +114,8 @@ export async function serve(options: ServeOptions): Promise<Served> {
       return assess(sceneOfDraft({ doc, review, draft, clip }, 0, files));
     },
   });
+  const calls = new CallStore(database, clock);
+  const caller = new Caller({ rooms, calls, files, assess, recorder, clock });
   const points = new PointStore(database, clock);
   const pointKeeper = new PointKeeper({ points, rooms, clock, log });
   rooms.attendWith(async (room) => {
@@ -131,7 +135,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
     ...{ reviews, invites, rooms, members, files, points, pointKeeper, accounts, sessions },
-    ...{ assess, clock, log, reach },
+    ...{ assess, caller, clock, log, reach },
     ...{ metrics, readiness, metricsToken: options.metricsToken ?? null },
     limits: new Limits(clock),
     proxies: options.proxies ?? 0,

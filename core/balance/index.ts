@@ -1,5 +1,6 @@
 export { assess } from './assess.ts';
 export { borderOf } from './border.ts';
+export { HEADINGS, type Heading } from './heading.ts';
 export { mainGroup } from './main-group.ts';
 export { centreOfPressure, type Push } from './pressure.ts';
 export {

@@ -5,6 +5,30 @@ export {
   isBodyField,
   overrideField,
 } from './body-entries.ts';
+export { truthOf } from './call-truth.ts';
+export {
+  type Answer,
+  CALLED_VERDICTS,
+  type Call,
+  type CalledVerdict,
+  callsMap,
+  type GivenAnswer,
+  hiddenShots,
+  type OpenCall,
+  openCallOn,
+  progressOf,
+  putCall,
+  readAnswer,
+  readCalls,
+  readOneCall,
+  type Score,
+  type ShownCall,
+  type Step,
+  type Summary,
+  scoreOf,
+  summaryOf,
+  type Truth,
+} from './calls.ts';
 export {
   type CastBody,
   castMap,
@@ -66,7 +90,16 @@ export {
 } from './pictures.ts';
 export { nameOf, patchWord, pinLabel, segmentWord } from './pin-words.ts';
 export { type Pin, pinnedGroup, pinnedThings, readPin, SIDES, type Side } from './pins.ts';
-export { type Cursor, type Drag, type Presence, readPresence, type WhatIf } from './presence.ts';
+export {
+  brokenField,
+  type Camera,
+  type Cursor,
+  type Drag,
+  type Ping,
+  type Presence,
+  readPresence,
+  type WhatIf,
+} from './presence.ts';
 export {
   type Person,
   type Recorded,

@@ -9,7 +9,7 @@ import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
  * write it. Root names: `people` (person id -> name, ink, role), `stamps` (id of a note or reply, or
  * `note/state` -> who and when), `history` (draft id -> the reading when the draft last settled),
  * `seals` (draft id -> who sealed it and when, with its reading), `decisions` (decisions.ts), `visits`
- * (visits.ts).
+ * (visits.ts), `calls` (calls.ts).
  */
 export interface Person {
   readonly id: string;
@@ -41,7 +41,14 @@ export interface Recorded {
   readonly at: string;
 }
 
-export type RecordRoot = 'people' | 'stamps' | 'history' | 'decisions' | 'visits' | 'seals';
+export type RecordRoot =
+  | 'people'
+  | 'stamps'
+  | 'history'
+  | 'decisions'
+  | 'visits'
+  | 'seals'
+  | 'calls';
 
 export const recordMap = (doc: Y.Doc, name: RecordRoot): Y.Map<unknown> =>
   doc.getMap<unknown>(name);

@@ -1,5 +1,7 @@
 import { OpenAPIHono, z } from '@hono/zod-openapi';
 import type { Context } from 'hono';
+import type * as Y from 'yjs';
+import { openCallOn } from '../../core/document/calls.ts';
 import type { Person } from '../../core/document/record.ts';
 import { ROLES, type Role } from '../../core/protocol/roles.ts';
 import { addressOf } from '../access/address.ts';
@@ -8,6 +10,7 @@ import type { Members } from '../access/members.ts';
 import type { OpenIdDoor } from '../access/open-id.ts';
 import type { Reach } from '../access/origin.ts';
 import type { Sessions } from '../access/sessions.ts';
+import type { Caller } from '../calls/caller.ts';
 import type { Clock } from '../clock.ts';
 import { AppError } from '../errors.ts';
 import type { PointKeeper } from '../history/point-keeper.ts';
@@ -32,6 +35,7 @@ export interface AppDeps {
   readonly points: PointStore;
   readonly pointKeeper: PointKeeper;
   readonly assess: Assess;
+  readonly caller: Caller;
   readonly log: Log;
   readonly metrics: Metrics;
   readonly readiness: Readiness;
@@ -111,6 +115,16 @@ export async function personIn(
     );
   }
   return person;
+}
+
+/** Refuses what would tell a reading of a shot whose readings are hidden. Throws AppError. */
+export function refuseHidden(record: Y.Doc, shot: string): void {
+  if (openCallOn(record, shot) === null) return;
+  throw new AppError(
+    'forbidden',
+    'The readings of this shot are hidden until its call is shown.',
+    'Make the call, and ask the lead to show it.',
+  );
 }
 
 /** The address that people use for this server, without a slash at the end. */

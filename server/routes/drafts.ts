@@ -4,7 +4,15 @@ import { readDrafts } from '../../core/document/scenes.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import { AppError } from '../errors.ts';
 import { drawPicture, sceneOfDraft, VIEWS } from '../mechanics.ts';
-import { type AppDeps, answer, makeRouter, personIn, REFUSALS, reviewParam } from './context.ts';
+import {
+  type AppDeps,
+  answer,
+  makeRouter,
+  personIn,
+  REFUSALS,
+  refuseHidden,
+  reviewParam,
+} from './context.ts';
 
 const params = z.object({ review: reviewParam, draft: z.string().min(1).max(80) });
 const frameQuery = z.coerce.number().int().min(0).optional().openapi({
@@ -53,11 +61,14 @@ export function draftRoutes(deps: AppDeps): OpenAPIHono {
   const { rooms, files, assess } = deps;
 
   const weigh = (review: string, draft: string, frame: number | undefined): Promise<Weighed> =>
-    rooms.with({ review, document: 'scenes' }, ({ doc }) => {
+    rooms.with({ review, document: 'scenes' }, async ({ doc }) => {
       const found = readDrafts(doc).find(({ id }) => id === draft);
       if (found === undefined) {
         throw new AppError('not-found', 'There is no such draft.', 'It may have been removed.');
       }
+      await rooms.with({ review, document: 'record' }, (record) =>
+        refuseHidden(record.doc, found.shot),
+      );
       try {
         const place = { doc, review, draft, clip: found.clip };
         const scene = sceneOfDraft(place, frame ?? 0, files);

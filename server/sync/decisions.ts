@@ -16,8 +16,8 @@ import type { Room } from './room.ts';
 
 export interface DecisionDeps {
   readonly clock: Clock;
-  /** How a draft balances now. */
-  readonly readingOf: (doc: Y.Doc, draft: string) => Recorded;
+  /** How a draft balances now; null while that is hidden for a call. */
+  readonly readingOf: (doc: Y.Doc, draft: string) => Recorded | null;
   /** Called with what was decided after it was written. */
   readonly onDecided: (review: string, decisions: readonly Decision[]) => void;
 }

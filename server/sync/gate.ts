@@ -33,6 +33,8 @@ export interface GateContext {
   /** Who wrote the note or reply of this id; null if there was never one. */
   readonly ownerOf: (row: string) => string | null;
   readonly removed: RemovedWords;
+  /** Whether a call is open on a draft: it stays as it is until the call is shown. */
+  readonly isCalled: (draft: string) => boolean;
 }
 
 /** Judges one update against the document that it is meant for. */

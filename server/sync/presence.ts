@@ -1,5 +1,6 @@
 import { createDecoder, readVarString, readVarUint } from 'lib0/decoding';
 import { asRecord } from '../../core/document/decode.ts';
+import { brokenField } from '../../core/document/presence.ts';
 import { mayWrite, type Role } from '../../core/protocol/index.ts';
 import type { AwarenessEntry } from './wire.ts';
 
@@ -132,7 +133,12 @@ export class PresenceTable {
     if (fields?.ends != null && holder.role !== 'lead') {
       return "only a lead ends somebody else's what-if";
     }
-    return null;
+    if (fields?.along != null && holder.role !== 'lead') {
+      return `a lead asks everyone along; you are here as ${holder.role}`;
+    }
+    // What names nobody is no page's, and no page reads it.
+    const broken = fields?.person === undefined ? null : brokenField(fields);
+    return broken === null ? null : `the ${broken} of this presence is not one`;
   }
 
   #keep(client: number, known: Known): void {

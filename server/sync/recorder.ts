@@ -1,15 +1,17 @@
 import * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
+import { openCallOn, readCalls } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import {
   type Recorded,
+  readHistory,
   readStamp,
   recordMap,
   type Stamp,
   toRecorded,
 } from '../../core/document/record.ts';
-import { draftEntries, readDrafts } from '../../core/document/scenes.ts';
+import { draftEntries, readDraft, readDrafts } from '../../core/document/scenes.ts';
 import { SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
@@ -71,15 +73,26 @@ export class Recorder {
     record.whenFailed(() => room.fail());
     if (document === 'notes') this.#stampNotes(room, record);
     else {
+      room.knowCalls((draft) => isCalled(record.doc, draft));
       this.#watchDrafts(room, record);
       watchDecisions(room, record, {
         clock: this.#clock,
         onDecided: this.#onDecided,
-        readingOf: (doc, draft) => this.#readingNow(record, draft, doc),
+        readingOf: (doc, draft) =>
+          this.#isHidden(record, draft, doc) ? null : this.#readingNow(record, draft, doc),
       });
     }
     return () => this.#rooms.release(record);
   };
+
+  /** Records the reading of a draft that changed while its readings were hidden. */
+  weighAgain(scenes: Room, record: Room, draft: string): void {
+    const known = readHistory(record.doc).get(draft);
+    if (draftEntries(scenes.doc, draft).size === 0) return;
+    const { verdict, margin } = this.#weighed(record, draft, scenes.doc);
+    if (known?.verdict === verdict && known.margin === margin) return;
+    this.#recordReading(record, draft, scenes.doc);
+  }
 
   /** Weighs every draft that is still settling now, as before the server goes down. */
   settleAll(): void {
@@ -138,8 +151,9 @@ export class Recorder {
       for (const key of changes.keys.keys()) {
         const [draft = '', field] = key.split(SEPARATOR);
         if (field !== SEALED_FIELD || target.get(key) !== true) continue;
-        const weigh = () => this.#weigh(scenes.doc, record.key.review, draft);
-        const reading = readingOf(weigh, this.#clock, this.#log);
+        const reading = this.#isHidden(record, draft, scenes.doc)
+          ? { ...UNWEIGHED, at: timeOf(this.#clock) }
+          : this.#weighed(record, draft, scenes.doc);
         record.write((doc) =>
           recordMap(doc, 'seals').set(draft, { ...reading, by: origin.person }),
         );
@@ -170,8 +184,15 @@ export class Recorder {
       record.write((target) => recordMap(target, 'history').delete(draft));
       return;
     }
+    // What is hidden is in no document: it is weighed when the call is shown.
+    if (this.#isHidden(record, draft, doc)) return;
     const reading = this.#weighed(record, draft, doc);
     record.write((target) => recordMap(target, 'history').set(draft, reading));
+  }
+
+  #isHidden(record: Room, draft: string, doc: Y.Doc): boolean {
+    const shot = readDraft(doc, draft)?.shot;
+    return shot !== undefined && openCallOn(record.doc, shot) !== null;
   }
 
   /** The recorded reading of a draft where it still holds true, else a new one. */
@@ -191,6 +212,10 @@ const UNWEIGHED = {
   verdict: 'unknown' as const,
   ...{ margin: null, ratio: null, centre: null, area: null, contacts: null },
 };
+
+/** Whether a call is open on a draft. */
+const isCalled = (record: Y.Doc, draft: string): boolean =>
+  readCalls(record).some((call) => call.state === 'open' && call.draft === draft);
 
 /** The history entry of a draft: its main group's reading, or `unknown` when it cannot be weighed. */
 export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): Recorded {

@@ -52,6 +52,8 @@ export class Room {
   readonly #onFail: (() => void)[] = [];
   /** Who wrote the note or reply of an id, as far as the server has stamped it. */
   #stampOf: (row: string) => string | null = () => null;
+  /** Whether a call is open on a draft. */
+  #isCalled: (draft: string) => boolean = () => false;
   readonly #authors: Authors;
   readonly #removed = new RemovedWords();
   #group: Group | null = null;
@@ -128,6 +130,11 @@ export class Room {
     this.#stampOf = stampOf;
   }
 
+  /** Tells the room where to look up which drafts stay as they are for a call. */
+  knowCalls(isCalled: (draft: string) => boolean): void {
+    this.#isCalled = isCalled;
+  }
+
   /** Judges an update of a person before it is applied. */
   judge(update: Uint8Array, { person, role }: Pick<GateContext, 'person' | 'role'>): Passage {
     if (this.#snapshotBytes > MAX_DOCUMENT_BYTES) {
@@ -137,6 +144,7 @@ export class Room {
       ...{ doc: this.doc, document: this.key.document, person, role },
       ...{ authors: this.#authors, removed: this.#removed },
       shownBy: (client) => this.presence.personOf(client),
+      isCalled: (draft) => this.#isCalled(draft),
       ownerOf: (row) => this.#stampOf(row) ?? this.#writerOf(row),
     });
   }

@@ -9,14 +9,21 @@ import type { Touch } from './touched.ts';
 const DRAFT_ROOT = 'draft:';
 const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts', 'cast'];
 
+interface ScenesContext {
+  readonly doc: Y.Doc;
+  readonly role: Role;
+  readonly isCalled: (draft: string) => boolean;
+}
+
 /**
  * Why changes of the `scenes` document cannot be taken; null if they can. A seal is set and taken
  * away by a lead alone. A sealed draft stays as it is, row and scene, and so does its shot on the
- * board, unless the same changes take the seal away first.
+ * board, unless the same changes take the seal away first. Nor does a draft change while a call is open
+ * on it: everybody calls the same pose.
  */
 export function refusesScenes(
   touches: readonly Touch[],
-  { doc, role }: { readonly doc: Y.Doc; readonly role: Role },
+  { doc, role, isCalled }: ScenesContext,
 ): string | null {
   const unsealed = new Set<string>();
   for (const { root, key, kind, value } of touches) {
@@ -38,6 +45,12 @@ export function refusesScenes(
     if (removesSealed(touch, doc, unsealed)) return 'the shot has a sealed draft';
     const byShot = refusesShot(touch, { doc, role });
     if (byShot !== null) return byShot;
+    if (draft !== null && isCalled(draft)) {
+      return 'a call is open on this draft; it stays as it is until the call is shown';
+    }
+    if (removesShot(touch) && readDrafts(doc, touch.key).some(({ id }) => isCalled(id))) {
+      return 'a call is open on this shot';
+    }
   }
   return null;
 }
@@ -50,7 +63,9 @@ function draftOf({ root, key }: Touch): string | null {
   return field === SEALED_FIELD ? null : draft;
 }
 
-function removesSealed({ root, key, kind }: Touch, doc: Y.Doc, unsealed: Set<string>): boolean {
-  if (root !== 'shots' || kind !== 'delete' || key.includes(SEPARATOR)) return false;
-  return readDrafts(doc, key).some(({ id, sealed }) => sealed && !unsealed.has(id));
-}
+const removesShot = ({ root, key, kind }: Touch): boolean =>
+  root === 'shots' && kind === 'delete' && !key.includes(SEPARATOR);
+
+const removesSealed = (touch: Touch, doc: Y.Doc, unsealed: Set<string>): boolean =>
+  removesShot(touch) &&
+  readDrafts(doc, touch.key).some(({ id, sealed }) => sealed && !unsealed.has(id));

@@ -58,6 +58,7 @@ describe('somebody who is taken out of the review', () => {
     const name = await leaver.page
       .getByRole('region', { name: 'Here now' })
       .getByRole('button')
+      .first()
       .textContent();
     await lead.page.getByRole('button', { name: /^People/ }).click();
     await lead.page.getByRole('button', { name: `Take out ${name}`, exact: true }).click();

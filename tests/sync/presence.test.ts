@@ -88,6 +88,33 @@ describe('who is here', () => {
     ).toBe('');
   });
 
+  it('lets a lead alone ask everyone along', () => {
+    const table = new PresenceTable();
+    expect(shown(table, bo, state(8, 1, { person: 'bo', along: 1 })).refused).toMatch(
+      /a lead asks/,
+    );
+    expect(shown(table, ada, state(7, 1, { person: 'ada', along: 1 })).entries).toHaveLength(1);
+  });
+
+  it.each([
+    { camera: { view: 'front', target: [0, 0, 0], wide: -1, tall: 1, yaw: 0, pitch: 0 } },
+    { cursor: { view: 'elevation', point: [1e300, 0, 0] } },
+    { ping: { count: 1, view: 'elevation', point: 'here' } },
+    { with: ['ada'] },
+    { hand: 'up' },
+    { name: 7 },
+  ])('refuses a broken field and keeps what was shown before: %j', (broken) => {
+    const table = new PresenceTable();
+    const good = state(8, 1, { person: 'bo', shot: 's' });
+    shown(table, bo, good);
+    const { entries, refused } = shown(table, bo, state(8, 2, { person: 'bo', ...broken }));
+    expect({ entries, refused }).toEqual({
+      entries: [],
+      refused: `the ${Object.keys(broken)[0]} of this presence is not one`,
+    });
+    expect(table.entries()).toEqual([good]);
+  });
+
   it('bounds the client ids of one connection and the size of a state', () => {
     const table = new PresenceTable();
     const many = Array.from({ length: 5 }, (_, index) => state(index, 1, {}));

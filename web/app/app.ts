@@ -4,6 +4,7 @@ import { keyed } from 'lit/directives/keyed.js';
 import { readTitle } from '../../core/document/index.ts';
 import { ApiError, ReviewSession } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
+import '../together/along-bar.ts';
 import './top-bar.ts';
 import '../board/board-page.ts';
 import '../notes/notes-page.ts';
@@ -215,6 +216,7 @@ export class App extends LitElement {
     return html`<div class="page ${route.page}">
       <a class="skip" href="#main" @click=${this.handleSkip}>Skip to the drawing</a>
       <cl-top-bar .session=${session} .shot=${route.page === 'shot' ? route.shot : null} .board=${route.page === 'board'}></cl-top-bar>
+      <cl-along-bar .session=${session} .route=${route}></cl-along-bar>
       <main id="main" tabindex="-1">
         ${
           route.page === 'shot'

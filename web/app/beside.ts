@@ -1,6 +1,8 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Draft, Shot } from '../../core/document/index.ts';
+import '../calls/calls-panel.ts';
+import type { Calling } from '../calls/calling.ts';
 import '../drafts/drafts-leaf.ts';
 import '../notes/notes-panel.ts';
 import { NotesReader } from '../notes/notes-reader.ts';
@@ -8,11 +10,11 @@ import '../parts/leaves.ts';
 import { rememberedLeaf } from '../parts/leaves.ts';
 import type { LiveDraft, SelectDetail, Session } from '../session/index.ts';
 
-const LEAVES = ['notes', 'drafts'] as const;
+const LEAVES = ['notes', 'drafts', 'calls'] as const;
 export type Leaf = (typeof LEAVES)[number];
 
 /**
- * The column beside the drawing in leaves: notes, and the drafts of the shot. Passes on the events of
+ * The column beside the drawing in leaves: notes, the drafts of the shot, and making the call. Passes on the events of
  * both: `cl-choose-note`, `cl-about`, `cl-drop-way`, `cl-hold`.
  */
 @customElement('cl-beside')
@@ -25,6 +27,7 @@ export class Beside extends LitElement {
 
   @property({ attribute: false }) session!: Session;
   @property({ attribute: false }) shot!: Shot;
+  @property({ attribute: false }) calling!: Calling;
   @property({ attribute: false }) drafts: readonly Draft[] = [];
   /** Id of the draft shown. */
   @property({ attribute: false }) draft = '';
@@ -47,9 +50,11 @@ export class Beside extends LitElement {
   protected override render() {
     const { session, shot, live } = this;
     const open = this.reader.notes(shot.id).filter(({ state }) => state === 'open').length;
+    const called = this.calling.open;
     const leaves = [
       { id: 'notes', word: 'Notes', mark: `${open} open` },
       { id: 'drafts', word: 'Drafts', mark: String(this.drafts.length) },
+      { id: 'calls', word: 'Calls', ...(called === null ? {} : { mark: `${called.count} made` }) },
     ];
     // The notes stay in the page behind another leaf: what somebody is writing stays with them.
     return html`<cl-leaves
@@ -65,13 +70,18 @@ export class Beside extends LitElement {
         .draft=${this.draft}
         .frame=${this.frame}
         .scene=${live?.scene ?? null}
-        .report=${live?.report ?? null}
+        .report=${live === null || live.hidden ? null : live.report}
         .selection=${this.selection}
         .chosen=${this.chosen}
       ></cl-notes-panel>
       ${
         this.leaf === 'drafts'
           ? html`<cl-drafts-leaf slot="drafts" .session=${session} .shot=${shot} .draft=${this.draft}></cl-drafts-leaf>`
+          : nothing
+      }
+      ${
+        this.leaf === 'calls'
+          ? html`<cl-calls slot="calls" .session=${session} .calling=${this.calling} .live=${live}></cl-calls>`
           : nothing
       }
     </cl-leaves>`;

@@ -13,13 +13,16 @@ import {
   speaksOf,
 } from '../../core/document/index.ts';
 import '../badge/badge.ts';
+import { selectionPin } from '../bench/selecting.ts';
 import { pinLabel } from '../bench/words.ts';
 import { setShotState, statesFor, stateWord } from '../board/deeds.ts';
+import { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Held } from '../drafts/drafts-leaf.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
 import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
+import { leaderFor } from '../together/going.ts';
 import './beside.ts';
 import type { Beside, Leaf } from './beside.ts';
 import { boardPath, go, shotPath } from './route.ts';
@@ -46,13 +49,14 @@ export class ShotPage extends LitElement {
   @property({ attribute: false }) noteId: string | null = null;
 
   @query('cl-beside') private beside!: Beside | null;
-  @state() private live: FollowedDraft | null = null;
+  @state() live: FollowedDraft | null = null;
   @state() private selection: SelectDetail = NOTHING_SELECTED;
   @state() private note: string | null = null;
   @state() private benchReady = false;
   @state() private held: Held | null = null;
   /** Presentation size: the drawing takes the whole width, notes come below. */
   @property({ type: Boolean, reflect: true }) big = isBig();
+  private readonly calling = new Calling(this);
   private wantedFrame: number | null = null;
 
   constructor() {
@@ -61,6 +65,7 @@ export class ShotPage extends LitElement {
     new Follow(this, () => [
       observeMaps(boardMaps(this.session.documents.scenes), update),
       this.session.on('me', update),
+      this.session.on('presence', () => this.selectAlong()),
       onRoomChange(() => {
         this.big = isBig();
       }),
@@ -120,6 +125,15 @@ export class ShotPage extends LitElement {
       this.selection = NOTHING_SELECTED;
       this.session.show({ ...NOWHERE, shot: this.shotId, draft });
     }
+  }
+
+  /** What whom I go with has selected is selected here too. */
+  private selectAlong(): void {
+    const leader = leaderFor(this.session);
+    if (leader === null || this.live === null || leader.draft !== this.live.draft) return;
+    const pin = selectionPin(leader.selection);
+    if (JSON.stringify(pin) === JSON.stringify(this.selection.pin)) return;
+    this.selection = { pin, label: pin === null ? '' : pinLabel(this.live.scene, pin) };
   }
 
   private readonly handleLive = (): void => {
@@ -257,6 +271,9 @@ export class ShotPage extends LitElement {
 
   private renderBadges(live: FollowedDraft) {
     const { groups, figures } = live.report;
+    if (live.hidden) {
+      return html`<p class="pencil">The readings of this shot are hidden until its call is shown.</p>`;
+    }
     if (live.problem !== null) {
       return html`<p role="alert">This draft cannot be weighed: ${live.problem}</p>`;
     }
@@ -321,7 +338,7 @@ export class ShotPage extends LitElement {
       <div class="work">
         <div class="bench">
           ${
-            this.held !== null && this.benchReady
+            this.held !== null && !live?.hidden && this.benchReady
               ? this.renderHeld(this.held)
               : live !== null && this.benchReady
                 ? keyed(
@@ -331,6 +348,7 @@ export class ShotPage extends LitElement {
                     .live=${live}
                     .selection=${this.selection.pin}
                     .note=${this.note}
+                    .calling=${this.calling}
                     @cl-select=${this.handleSelect}
                     @cl-note=${(event: CustomEvent<{ note: string }>) => this.chooseNote(event.detail.note)}
                   ></cl-bench>`,
@@ -340,6 +358,7 @@ export class ShotPage extends LitElement {
         </div>
         <cl-beside
           .session=${session}
+          .calling=${this.calling}
           .shot=${shot}
           .drafts=${drafts}
           .draft=${draft?.id ?? ''}

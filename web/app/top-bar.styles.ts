@@ -34,30 +34,6 @@ export const topBarStyles = css`
     justify-content: space-between;
     gap: 0.3rem 1.5rem;
   }
-  .here {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: baseline;
-    gap: 0.2rem 0.9rem;
-  }
-  .here h2 {
-    font: inherit;
-    color: var(--pencil);
-  }
-  .here ul {
-    display: flex;
-    flex-wrap: wrap;
-    gap: 0.2rem 1.1rem;
-  }
-  .here li {
-    display: inline-flex;
-    gap: 0.35rem;
-    align-items: baseline;
-    white-space: nowrap;
-  }
-  .person-mark {
-    align-self: center;
-  }
   .deeds {
     display: flex;
     flex-wrap: wrap;
@@ -85,9 +61,6 @@ export const topBarStyles = css`
       display: grid;
       gap: 0.75rem;
       padding-block: 0.5rem;
-    }
-    .here ul {
-      flex-direction: column;
     }
   }
 `;

@@ -1,15 +1,15 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { boardMaps, isFor, isStanding, readShots, readTitle } from '../../core/document/index.ts';
+import { boardMaps, isFor, isStanding, readTitle } from '../../core/document/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import { NotesReader } from '../notes/notes-reader.ts';
-import type { Other, SavedState, Session } from '../session/index.ts';
-import { personMark } from '../styles/person-mark.ts';
+import type { SavedState, Session } from '../session/index.ts';
 import { isBig, isDark, onRoomChange, setBig, setRoom } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
+import '../together/here-now.ts';
 import './help-dialog.ts';
 import './people-dialog.ts';
-import { boardPath, notesPath, shotPath } from './route.ts';
+import { boardPath, notesPath } from './route.ts';
 import { topBarStyles } from './top-bar.styles.ts';
 
 const SAVED_WORDS: Readonly<Record<SavedState, string>> = {
@@ -17,9 +17,6 @@ const SAVED_WORDS: Readonly<Record<SavedState, string>> = {
   saving: 'saving',
   offline: 'offline: kept here',
 };
-
-// Names beyond this many are counted; the people dialog lists them all.
-const NAMES_SHOWN = 5;
 
 /** The head of every page: review, who is here, saved state, undo, room, help. */
 @customElement('cl-top-bar')
@@ -53,47 +50,6 @@ export class TopBar extends LitElement {
 
   private toggleMenu(): void {
     this.menuOpen = !this.menuOpen;
-  }
-
-  private renderPerson(other: Other, codes: ReadonlyMap<string, string>) {
-    const { review } = this.session;
-    const code = other.shot === null ? undefined : codes.get(other.shot);
-    return html`<li>
-      ${personMark(other.ink)}
-      <span>${other.name}</span>
-      ${
-        code === undefined || other.shot === null
-          ? html`<span class="pencil">on the board</span>`
-          : html`<span class="pencil">on <a href=${shotPath(review, other.shot, { draft: other.draft })}>${code}</a></span>`
-      }
-    </li>`;
-  }
-
-  private renderHere() {
-    const seen = new Set<string>([this.session.me.id]);
-    // One person with two windows is one person here.
-    const others = this.session.others().filter(({ person }) => {
-      if (seen.has(person)) return false;
-      seen.add(person);
-      return true;
-    });
-    const codes = new Map(
-      readShots(this.session.documents.scenes).map((shot) => [shot.id, shot.code] as const),
-    );
-    const { me } = this.session;
-    const rest = others.length - NAMES_SHOWN;
-    return html`<section class="here" aria-label="Here now">
-      <h2>Here now</h2>
-      <ul>
-        <li>
-          ${personMark(me.ink)}
-          <button @click=${() => this.people.show()}>${me.name}</button>
-          <span class="pencil">you, ${me.role}</span>
-        </li>
-        ${others.slice(0, NAMES_SHOWN).map((other) => this.renderPerson(other, codes))}
-        ${rest > 0 ? html`<li class="pencil">and ${rest} more</li>` : nothing}
-      </ul>
-    </section>`;
   }
 
   /** The way to all notes, and to those that wait for me. */
@@ -148,7 +104,7 @@ export class TopBar extends LitElement {
           More
         </button>
         <div class="fold ${this.menuOpen ? 'open' : ''}" id="deeds">
-          ${this.renderHere()}
+          <cl-here-now .session=${session} @cl-people=${() => this.people.show()}></cl-here-now>
           <div class="deeds">${this.renderDeeds()}</div>
         </div>
       </header>

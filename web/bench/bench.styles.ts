@@ -24,6 +24,14 @@ export const benchStyles = css`
     min-width: 0;
     min-height: 0;
   }
+  cl-elevation,
+  cl-call-sheet.elevation {
+    grid-area: 2 / 1;
+  }
+  cl-plan,
+  cl-call-sheet.plan {
+    grid-area: 3 / 1;
+  }
   .tools {
     display: flex;
     flex-wrap: wrap;

@@ -6,6 +6,7 @@ import {
   type Pin,
   readDrafts,
   readNotes,
+  readPeople,
   readShots,
   readStamps,
   speaksOf,
@@ -13,25 +14,33 @@ import {
 import { type ForceArrow, forceArrows, tellingView } from '../../core/drawing/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
+import '../calls/call-sheet.ts';
+import type { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
 import { askStudy, StudyLine } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
+import { goOnMyOwn } from '../together/going.ts';
+import { Pings } from '../together/pings.ts';
+import { type PointedIn, Pointing } from '../together/pointing.ts';
 import { benchStyles } from './bench.styles.ts';
 import type { Extent, View } from './camera.ts';
+import type { Elevation } from './elevation.ts';
 import './elevation.ts';
 import './ledger.ts';
+import { Following } from './following.ts';
 import { Looking } from './looking.ts';
 import './pictures/line-up-marks.ts';
 import { type PicturePlace, pictureAt } from './pictures/picture-place.ts';
 import { pictureSheet } from './pictures/picture-sheet.ts';
 import { Pictures, picturesAmong, pictureViewOf } from './pictures/pictures.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
+import type { Plan } from './plan.ts';
 import './plan.ts';
 import { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
-import { selectionText } from './selecting.ts';
+import { selectionPin, selectionText } from './selecting.ts';
 import { clipFigures, extentOf, type Shown, show } from './shown.ts';
 import './strip.ts';
 import './what-if-line.ts';
@@ -42,6 +51,16 @@ const VIEWS: readonly (readonly [View, string])[] = [
   ['side', 'Side'],
   ['orbit', 'Free'],
 ];
+
+const STAYING_KEYS: ReadonlySet<string> = new Set([
+  'Tab',
+  'Shift',
+  'Control',
+  'Alt',
+  'Meta',
+  'p',
+  'P',
+]);
 
 /** Frames of a clip that are looked at to find how far it goes. */
 const SAMPLES = 24;
@@ -59,10 +78,13 @@ export class Bench extends LitElement implements BenchProperties {
   @property({ attribute: false }) selection: Pin | null = null;
   @property({ attribute: false }) note: string | null = null;
 
-  @query('cl-elevation') private elevation!: HTMLElement;
-  @query('cl-plan') private plan!: HTMLElement;
+  /** What is called on this shot, and what I am about to call. */
+  @property({ attribute: false }) calling!: Calling;
 
-  private readonly looking = new Looking(this);
+  @query('cl-elevation') private elevation!: Elevation;
+  @query('cl-plan') private plan!: Plan;
+
+  readonly looking = new Looking(this);
   private readonly posing = new Posing(this);
   /** What statics says of what is shown, from the worker, once hands are still. */
   readonly studying = new StudyLine(askStudy, () => this.requestUpdate());
@@ -74,6 +96,8 @@ export class Bench extends LitElement implements BenchProperties {
   private readonly pictures = new Pictures(this);
   /** Where the reference lies while one of its marks is held. */
   private heldPicture: PicturePlace | null = null;
+  readonly pings = new Pings(this);
+  private readonly pointing = new Pointing(this);
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
   private seen: Scene | null = null;
@@ -84,6 +108,7 @@ export class Bench extends LitElement implements BenchProperties {
   constructor() {
     super();
     const update = (): void => this.requestUpdate();
+    new Following(this);
     new Follow(this, () => {
       this.live.addEventListener('change', update);
       window.addEventListener('paste', this.onPaste);
@@ -117,13 +142,16 @@ export class Bench extends LitElement implements BenchProperties {
 
   protected override willUpdate(): void {
     const { live } = this;
-    this.studying.look(live.scene, live.movers.length > 0, this.studyOptions());
+    if (live.hidden) this.studying.close();
+    else this.studying.look(live.scene, live.movers.length > 0, this.studyOptions());
     this.looking.lookThrough(this.pictures.through);
-    if (live.scene === this.seen) return;
+    if (live.scene === this.seen && live.hidden === this.shown.hidden) return;
     this.seen = live.scene;
-    this.shown = show(live.scene, live.report);
+    this.shown = show(live.scene, live.report, live.hidden);
     // While something is dragged, by whomever, the sheet stays still under it.
     if (live.movers.length > 0) return;
+    // Which side tells most would tell something of what is hidden.
+    if (live.hidden) this.opened = live.draft;
     if (this.opened !== live.draft && live.report.groups.length > 0) {
       this.opened = live.draft;
       this.looking.open(tellingView(live.report));
@@ -172,7 +200,8 @@ export class Bench extends LitElement implements BenchProperties {
     return this.options;
   }
 
-  private get firstFrame(): number {
+  /** Number that the shot gives its first frame. */
+  get firstFrame(): number {
     const shots = readShots(this.session.documents.scenes);
     return shots.find(({ id }) => id === this.live.shot)?.frames[0] ?? 1;
   }
@@ -231,12 +260,60 @@ export class Bench extends LitElement implements BenchProperties {
         ? 'You are here as a reviewer: you write notes, animators move the figures.'
         : 'You are here as a guest: you look on, animators move the figures.';
     }
+    if (live.called) return 'A call is open: the pose stays as it is until it is shown.';
     if (live.sealed) return 'This draft is sealed. Make a new draft from it to go on.';
     if (live.clip.kind === 'none') return '';
     const fixed = clipFigures(live);
     const all = fixed.size > 0 && live.scene.figures.every(({ id }) => fixed.has(id));
     return all ? 'The figure follows its clip. Make a new shot to pose it by hand.' : '';
   }
+
+  labelOf(thing: string): string {
+    const pin = selectionPin(thing);
+    return pin === null ? '' : pinLabel(this.shown.scene, pin);
+  }
+
+  pointedAt(event: PointerEvent): PointedIn | null {
+    const path = event.composedPath();
+    if (path.includes(this.elevation)) {
+      return { ...this.elevation.pointAt(this.elevation.place(event)), view: 'elevation' };
+    }
+    return path.includes(this.plan)
+      ? { point: this.plan.pointAt(event), pin: null, view: 'plan' }
+      : null;
+  }
+
+  underPointer(): PointedIn | null {
+    const at = this.elevation.pointer;
+    return at === null ? null : { ...this.elevation.pointAt(at), view: 'elevation' };
+  }
+
+  selected(): { thing: string; point: Vec3 } | null {
+    const thing = selectionText(this.selection);
+    const point = this.selection === null ? null : pinPoint(this.shown, this.selection);
+    return thing === null || point === null ? null : { thing, point };
+  }
+
+  /**
+   * Whoever takes hold of something is on their own; a finger that scrolls the page takes hold of
+   * nothing. Heard before a handle keeps the event to itself.
+   */
+  private readonly move = {
+    capture: true,
+    handleEvent: ({ type, pointerType, buttons }: PointerEvent): void => {
+      if (this.pointing.isReady) return;
+      const finger = type === 'pointerup' || (type === 'pointermove' && buttons > 0);
+      if (pointerType === 'touch' ? finger : type === 'pointerdown') goOnMyOwn(this.session);
+    },
+  };
+
+  /** Keys that only go from one control to the next, or point, are no move. */
+  private readonly moveKey = {
+    capture: true,
+    handleEvent: ({ key }: KeyboardEvent): void => {
+      if (!STAYING_KEYS.has(key)) goOnMyOwn(this.session);
+    },
+  };
 
   private renderTools() {
     const { looking } = this;
@@ -257,6 +334,8 @@ export class Bench extends LitElement implements BenchProperties {
         <button type="button" aria-pressed=${this.showsForces} aria-keyshortcuts="f"
           title="Pushes and pulls as arrows (key f on the drawing)"
           @click=${this.toggleForces}>Forces</button>
+        <button type="button" aria-pressed=${this.pointing.armed} title="Point at something for everybody: hold P and press"
+          @click=${() => this.pointing.toggle()}>Point</button>
       </span>
     </div>`;
   }
@@ -306,7 +385,7 @@ export class Bench extends LitElement implements BenchProperties {
   /** Pictures that were dropped on the drawing or pasted go behind the view that is shown. */
   private takePictures(files: readonly File[]): void {
     const { session, live, looking } = this;
-    if (files.length === 0 || !session.mayWrite('scenes') || live.sealed) return;
+    if (files.length === 0 || !session.mayWrite('scenes') || live.sealed || live.called) return;
     const view = pictureViewOf(looking.view) ?? 'camera';
     session.say(`Keeping the picture. ${PICTURE_CAUTION}`);
     this.pictures.put(files, view).then(
@@ -315,6 +394,19 @@ export class Bench extends LitElement implements BenchProperties {
       },
       (cause: unknown) => session.say(cause instanceof Error ? cause.message : String(cause)),
     );
+  }
+
+  /** In the place of the margin strip, whose margins are hidden: the frames alone. */
+  private renderFrames(count: number) {
+    const { frame } = this.live;
+    return html`<p class="clip">
+      <label>
+        Frame ${frame + this.firstFrame}
+        <input type="range" min="0" max=${count - 1} .value=${String(frame)}
+          @input=${(event: Event) => this.setFrame(Number((event.currentTarget as HTMLInputElement).value))} />
+      </label>
+      <span class="pencil">The margin strip is hidden for the call.</span>
+    </p>`;
   }
 
   private renderClip(notes: readonly PinnedNote[]) {
@@ -327,6 +419,7 @@ export class Bench extends LitElement implements BenchProperties {
       case 'failed':
         return html`<p class="clip" role="alert">${clip.message}</p>`;
       case 'ready':
+        if (this.live.hidden) return this.renderFrames(clip.frameCount);
         return html`<cl-strip .live=${this.live} .clip=${clip} .frame=${frame} .first=${this.firstFrame}
           .notes=${notes}
           @cl-frame=${(event: CustomEvent<number>) => this.setFrame(event.detail)}></cl-strip>`;
@@ -334,27 +427,36 @@ export class Bench extends LitElement implements BenchProperties {
   }
 
   protected override render() {
-    const { live, shown, looking, posing, session } = this;
+    const { live, shown, looking, posing, session, pings } = this;
     const others = session.others().filter(({ draft }) => draft === live.draft);
     const whyNot = this.whyNot();
     const notes = this.pinnedNotes();
-    const mayEdit = session.mayWrite('scenes') && !live.sealed;
+    const mayEdit = session.mayWrite('scenes') && !live.sealed && !live.called;
     const fixed = clipFigures(live);
+    const people = readPeople(session.documents.record);
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);
-    return html`<div class="bench">
-      <div class="drawings" @cl-light=${this.onLight} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
+    return html`<div class="bench" @keydown=${this.moveKey} @wheel=${() => goOnMyOwn(session)}
+      @pointerdown=${this.move} @pointermove=${this.move} @pointerup=${this.move}>
+      <div class="drawings" @pointerdown=${this.pointing.press}
+        @keydown=${this.pointing.keyDown} @keyup=${this.pointing.keyUp} @cl-light=${this.onLight} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         <div>${this.renderTools()}
-          <cl-what-if .live=${live} .scene=${live.scene} .supposed=${live.supposed}></cl-what-if></div>
+          ${live.hidden ? nothing : html`<cl-what-if .live=${live} .scene=${live.scene} .supposed=${live.supposed}></cl-what-if>`}</div>
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
-          .note=${this.note} .others=${others} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
+          .note=${this.note} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
           .forces=${this.forces()} @cl-forces=${this.toggleForces}
           @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
           >${this.renderPicture(mayEdit)}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
-          .selection=${this.selection} .others=${others} .mayPose=${mayEdit} .fixed=${fixed}
+          .selection=${this.selection} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed}
           .studied=${this.studying.state} .lit=${this.lit}></cl-plan>
+        ${(['elevation', 'plan'] as const).map(
+          (
+            drawing,
+          ) => html`<cl-call-sheet class=${drawing} .drawing=${drawing} .calling=${this.calling}
+            .draft=${live.draft} .looking=${looking} .eye=${looking.eye} .people=${people}></cl-call-sheet>`,
+        )}
       </div>
       ${this.renderClip(notes)}
       <cl-ledger .pictures=${this.pictures} .looking=${looking} .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}

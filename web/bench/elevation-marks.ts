@@ -2,8 +2,10 @@ import { html, nothing, type TemplateResult } from 'lit';
 import type { Pin } from '../../core/document/index.ts';
 import type { Other } from '../session/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
+import type { SeenPing } from '../together/pings.ts';
 import type { Eye } from './camera.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
+import type { Point } from './posing.ts';
 import { selectionPin } from './selecting.ts';
 import type { Shown } from './shown.ts';
 import { pinLabel } from './words.ts';
@@ -13,6 +15,9 @@ import { pinLabel } from './words.ts';
 /** Two flags whose feet are nearer than this stand side by side, pixels. */
 const CROWD = 12;
 const FLAG_WIDTH = 27;
+/** Up to so many people all have their names at their pointers; of more, those so near my own, pixels. */
+export const FEW_PEOPLE = 6;
+const NEAR_PIXELS = 110;
 
 /** Numbered flags of notes at the things that they point at; `choose` hears which one was pressed. */
 export function noteFlags(
@@ -56,8 +61,19 @@ export function selectionCross(
   return html`<div class="cross" style="left:${x}px;top:${y}px" aria-hidden="true"></div>`;
 }
 
-/** Other people's pointers with their names, and rings round what they selected, in their inks. */
-export function peopleMarks(shown: Shown, eye: Eye, others: readonly Other[]): TemplateResult[] {
+/**
+ * Other people's pointers with their names, and rings round what they selected, in their inks. Where
+ * there are many, only those near my own pointer have their names.
+ */
+export function peopleMarks(
+  shown: Shown,
+  eye: Eye,
+  others: readonly Other[],
+  mine: Point | null,
+): TemplateResult[] {
+  const isNamed = (at: Point): boolean =>
+    others.length <= FEW_PEOPLE ||
+    (mine !== null && Math.hypot(at.x - mine.x, at.y - mine.y) < NEAR_PIXELS);
   return others.map(({ name, ink, cursor, selection }) => {
     const style = `--person:${inkColour(ink)};--pattern:${inkOf(ink).pattern}`;
     const at = cursor?.view === 'elevation' ? eye.project(cursor.point) : null;
@@ -70,15 +86,27 @@ export function peopleMarks(shown: Shown, eye: Eye, others: readonly Other[]): T
           ? nothing
           : html`<div class="person" style="${style};left:${at.x}px;top:${at.y}px">
               <svg viewBox="0 0 16 20" aria-hidden="true"><path d="M1 1v15l4-3.5 2.5 6 2.6-1.1-2.5-5.9H14z" /></svg>
-              <span>${name}</span>
+              ${isNamed(at) ? html`<span>${name}</span>` : nothing}
             </div>`
       }
       ${
         mark === null
           ? nothing
           : html`<div class="person selects" style="${style};left:${mark.x}px;top:${mark.y}px">
-              ${at === null ? html`<span>${name}</span>` : nothing}
+              ${at === null && isNamed(mark) ? html`<span>${name}</span>` : nothing}
             </div>`
       }`;
   });
 }
+
+/** Rings that close in on what somebody points at, with their name. */
+export const pingMarks = (eye: Eye, pings: readonly SeenPing[]): TemplateResult[] =>
+  pings
+    .filter(({ view }) => view === 'elevation')
+    .map(({ point, name, ink }) => {
+      const { x, y } = eye.project(point);
+      const style = `--person:${inkColour(ink)};--pattern:${inkOf(ink).pattern}`;
+      return html`<div class="person pings" style="${style};left:${x}px;top:${y}px">
+        <span>${name}</span>
+      </div>`;
+    });

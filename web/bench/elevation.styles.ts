@@ -318,6 +318,38 @@ export const elevationStyles = css`
     border-radius: 50%;
     border: 2px var(--pattern, solid) var(--person);
   }
+  .person.pings::before,
+  .person.pings::after {
+    content: '';
+    position: absolute;
+    width: 56px;
+    height: 56px;
+    margin: -28px;
+    border-radius: 50%;
+    border: 4px solid var(--person);
+  }
+  .person.pings::after {
+    width: 12px;
+    height: 12px;
+    margin: -6px;
+    border-width: 3px;
+  }
+  .person.pings span {
+    left: 26px;
+    top: -40px;
+    font-weight: 600;
+  }
+  @media (prefers-reduced-motion: no-preference) {
+    .person.pings::before {
+      animation: close-in 800ms ease-out 3;
+    }
+    @keyframes close-in {
+      from {
+        transform: scale(2.4);
+        opacity: 0.2;
+      }
+    }
+  }
   .line {
     position: absolute;
     left: 0.75rem;

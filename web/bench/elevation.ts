@@ -10,6 +10,7 @@ import { pointOn } from '../../core/pose/index.ts';
 import type { Other, Session } from '../session/index.ts';
 import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
+import type { Pointed, SeenPing } from '../together/pings.ts';
 import { axisMetres, type Eye } from './camera.ts';
 import { ModelView, type Picked } from './drawing/model-view.ts';
 import { readPalette } from './drawing/palette.ts';
@@ -24,7 +25,7 @@ import {
   plumbLine,
   supportLines,
 } from './elevation-lines.ts';
-import { noteFlags, peopleMarks, selectionCross } from './elevation-marks.ts';
+import { noteFlags, peopleMarks, pingMarks, selectionCross } from './elevation-marks.ts';
 import { GESTURE_STEP, Gestures } from './gestures.ts';
 import type { Hand } from './grip-edit.ts';
 import { offerFor } from './grip-offer.ts';
@@ -32,7 +33,7 @@ import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
-import { pinOf, selectionPin } from './selecting.ts';
+import { pickedPin, pinOf, selectionPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { turnAbout } from './turns.ts';
 import { samePin, segmentWord } from './words.ts';
@@ -61,6 +62,7 @@ export class Elevation extends LitElement {
   @property({ attribute: false }) notes: readonly PinnedNote[] = [];
   @property() note: string | null = null;
   @property({ attribute: false }) others: readonly Other[] = [];
+  @property({ attribute: false }) pings: readonly SeenPing[] = [];
   @property({ type: Boolean }) mayPose = false;
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
@@ -160,7 +162,22 @@ export class Elevation extends LitElement {
 
   /** What lies at a place: a part of a figure (but not of `except`), a load or a surface. */
   pickAt({ x, y }: Point, except?: string): Picked | null {
-    return this.model?.pick(x, y, except) ?? null;
+    return this.model?.hit(x, y, except)?.picked ?? null;
+  }
+
+  /** What lies at a place, and where in the world; on the bare sheet in the plane of the main centre. */
+  pointAt({ x, y }: Point): Pointed {
+    const hit = this.model?.hit(x, y) ?? null;
+    const centre = mainGroup(this.shown.report)?.centre ?? [0, 0.9, 0];
+    return {
+      point: hit?.point ?? this.eye.unproject(x, y, centre),
+      pin: pickedPin(hit?.picked ?? null),
+    };
+  }
+
+  /** Where my pointer is; null when it is elsewhere. */
+  get pointer(): Point | null {
+    return this.gestures.at;
   }
 
   select(pin: Pin | null): void {
@@ -364,7 +381,7 @@ export class Elevation extends LitElement {
         class="sheet ${held === null ? '' : 'busy'}"
         tabindex="0"
         role="group"
-        aria-label="Elevation. ${spokenReport(shown.report)}"
+        aria-label="Elevation. ${shown.hidden ? 'The readings are hidden for a call.' : spokenReport(shown.report)}"
         data-view=${looking.view}
         @keydown=${this.onSheetKey}
         @pointerdown=${this.gestures.down}
@@ -394,7 +411,8 @@ export class Elevation extends LitElement {
         </svg>
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
         <slot name="over"></slot>
-        ${selectionCross(shown, eye, this.selection)} ${peopleMarks(shown, eye, this.others)}
+        ${selectionCross(shown, eye, this.selection)}
+        ${peopleMarks(shown, eye, this.others, this.gestures.at)} ${pingMarks(eye, this.pings)}
       </div>
       <div class="line">${line === '' ? nothing : html`<p>${line}</p>`}</div>`;
   }

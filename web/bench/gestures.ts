@@ -1,11 +1,12 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
 import type { Pin } from '../../core/document/index.ts';
 import type { Session } from '../session/index.ts';
-import type { Picked } from './drawing/model-view.ts';
+import type { Pointed } from '../together/pings.ts';
+import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
 import type { Point } from './posing.ts';
-import { pickedPin, pointPin } from './selecting.ts';
-import { mainGroup, type Shown } from './shown.ts';
+import { pointPin } from './selecting.ts';
+import type { Shown } from './shown.ts';
 
 /** Pixels that an arrow key moves the view. */
 export const GESTURE_STEP = 40;
@@ -19,7 +20,8 @@ interface GestureHost extends ReactiveControllerHost, HTMLElement {
   readonly looking: Looking;
   readonly selection: Pin | null;
   place(event: { readonly clientX: number; readonly clientY: number }): Point;
-  pickAt(point: Point): Picked | null;
+  pointAt(point: Point): Pointed;
+  readonly others: readonly unknown[];
   select(pin: Pin | null): void;
 }
 
@@ -31,6 +33,10 @@ export class Gestures implements ReactiveController {
   readonly #host: GestureHost;
   readonly #pointers = new Map<number, Point>();
   #travel = 0;
+  /** Where the pointer went since it was shown last. */
+  #unseen: Point | null = null;
+  /** Where my pointer is; null when it is elsewhere. */
+  at: Point | null = null;
 
   constructor(host: GestureHost) {
     this.#host = host;
@@ -62,6 +68,7 @@ export class Gestures implements ReactiveController {
 
   readonly move = (event: PointerEvent): void => {
     const now = this.#host.place(event);
+    this.at = now;
     this.#showCursor(now);
     const before = this.#pointers.get(event.pointerId);
     if (before === undefined) return;
@@ -90,18 +97,31 @@ export class Gestures implements ReactiveController {
     this.#host.select(
       selection?.kind === 'point'
         ? pointPin(looking.eye.unproject(at.x, at.y, selection.point))
-        : pickedPin(this.#host.pickAt(at)),
+        : this.#host.pointAt(at).pin,
     );
   };
 
   readonly leave = (): void => {
+    this.at = null;
     this.#host.session.show({ cursor: null });
   };
 
-  /** In the plane of the figures, so that it lies on the same thing in every window. */
-  #showCursor({ x, y }: Point): void {
-    const { looking, shown, session } = this.#host;
-    const point = looking.eye.unproject(x, y, mainGroup(shown.report)?.centre ?? [0, 0.9, 0]);
-    session.show({ cursor: { view: 'elevation', point } });
+  /**
+   * On the thing that it is over, so that it lies on it in every window, from wherever that looks. Once
+   * a frame, for finding what lies under it takes time.
+   */
+  #showCursor(at: Point): void {
+    const first = this.#unseen === null;
+    this.#unseen = at;
+    if (!first) return;
+    requestAnimationFrame(() => {
+      const now = this.#unseen;
+      this.#unseen = null;
+      if (now === null || this.at === null || !this.#host.isConnected) return;
+      const { point } = this.#host.pointAt(now);
+      this.#host.session.show({ cursor: { view: 'elevation', point } });
+      // Of many people only those near my own pointer are named.
+      if (this.#host.others.length > FEW_PEOPLE) this.#host.requestUpdate();
+    });
   }
 }

@@ -19,8 +19,17 @@ export interface LedgerSums {
   readonly total: { readonly mass: number | null; readonly height: number | null };
 }
 
-/** The ledger's lines, figures first, and their sums. */
-export function ledgerRows({ scene, report, posed }: Shown): LedgerSums {
+/** The ledger's lines, figures first, and their sums; masses alone where the readings are hidden. */
+export function ledgerRows(shown: Shown): LedgerSums {
+  const { rows, total } = sums(shown);
+  if (!shown.hidden) return { rows, total };
+  return {
+    rows: rows.map((row) => ({ ...row, height: null, share: null })),
+    total: { ...total, height: null },
+  };
+}
+
+function sums({ scene, report, posed }: Shown): LedgerSums {
   const figures = scene.figures.map(({ id, name, body }) => ({
     id,
     name,

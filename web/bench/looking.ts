@@ -17,6 +17,7 @@ import {
   planMiddle,
   type View,
 } from './camera.ts';
+import type { Place, Sheets } from './shared-camera.ts';
 import { NOBODY } from './shown.ts';
 
 /** Scale of the shared axis, CSS pixels a metre, and distance of the free camera, metres. */
@@ -109,6 +110,27 @@ export class Looking implements ReactiveController {
       middle: [this.axis.width / 2 + away[0], this.height / 2 + away[1]],
       scale: fit * zoom,
     };
+  }
+
+  /** Where it looks from now. */
+  get place(): Place {
+    const { view, axis, orbit } = this;
+    return { view, axis, orbit };
+  }
+
+  get sheets(): Sheets {
+    return { width: this.axis.width, height: this.height };
+  }
+
+  /** Looks from a place that somebody else chose; nothing is fitted until everything is asked for. */
+  take({ view, axis, orbit }: Place): void {
+    this.#chosen = true;
+    this.#placed = true;
+    this.view = view;
+    const perMetre = within(axis.scale, SCALE_RANGE);
+    this.axis = { ...axis, scale: perMetre };
+    this.orbit = { ...orbit, distance: within(orbit.distance, DISTANCE_RANGE) };
+    this.#changed();
   }
 
   /** The two drawings' sizes, CSS pixels. `still`: nothing is fitted anew, a drag is under way. */

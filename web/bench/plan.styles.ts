@@ -164,6 +164,10 @@ export const planStyles = css`
     padding: 0 0.35rem;
     display: inline-block;
   }
+  .ping {
+    fill: none;
+    stroke-width: 4;
+  }
   .person {
     fill: none;
     stroke-width: 2;

@@ -11,6 +11,7 @@ import type { Other, Session } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
 import { shared } from '../styles/shared.ts';
+import type { SeenPing } from '../together/pings.ts';
 import {
   type Axis,
   axisMetres,
@@ -21,6 +22,7 @@ import {
   type View,
 } from './camera.ts';
 import { lineReadings } from './elevation-lines.ts';
+import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
 import { nextSetting } from './movables.ts';
 import { planStyles } from './plan.styles.ts';
@@ -60,6 +62,7 @@ export class Plan extends LitElement {
   @property({ attribute: false }) eye!: Eye;
   @property({ attribute: false }) posing!: Posing;
   @property({ attribute: false }) others: readonly Other[] = [];
+  @property({ attribute: false }) pings: readonly SeenPing[] = [];
   @property({ type: Boolean }) mayPose = false;
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
@@ -126,22 +129,23 @@ export class Plan extends LitElement {
     const pressed = this.pull !== null && this.pull.far < PRESS && event.type === 'pointerup';
     this.pull = null;
     if (!pressed || this.selection?.kind !== 'point') return;
-    const [x, , z] = this.floorAt(event);
+    const [x, , z] = this.pointAt(event);
     const detail = pointPin([x, this.selection.point[1], z]);
     this.dispatchEvent(new CustomEvent<Pin>('cl-pick', { detail, bubbles: true, composed: true }));
   }
 
-  /** Shows my pointer to the others, as a point of the floor. */
-  private showCursor(event: PointerEvent): void {
-    this.session.show({ cursor: { view: 'plan', point: this.floorAt(event) } });
-  }
-
-  private floorAt(event: PointerEvent): Vec3 {
+  /** The point of the floor under a pointer. */
+  pointAt(event: PointerEvent): Vec3 {
     const box = this.getBoundingClientRect();
     const { axis, planHeight } = this.looking;
     const along = axisMetres(axis, event.clientX - box.left);
     const down = axis.planCentre + (event.clientY - box.top - planHeight / 2) / axis.scale;
     return this.view === 'side' ? [-down, 0, along] : [along, 0, down];
+  }
+
+  /** Shows my pointer to the others, as a point of the floor. */
+  private showCursor(event: PointerEvent): void {
+    this.session.show({ cursor: { view: 'plan', point: this.pointAt(event) } });
   }
 
   private onLeave(): void {
@@ -184,7 +188,8 @@ export class Plan extends LitElement {
       const touches = shown.report.contacts.some((contact) => contact.id === id);
       const light = (): void => this.light({ kind: 'contacts', contacts: [id] });
       const setting = figure.contacts[name] ?? 'auto';
-      const says = `${patchWord(name)} of ${figure.name}: ${setting}, ${touches ? 'carries weight' : 'does not touch'}`;
+      const carries = touches ? ', carries weight' : ', does not touch';
+      const says = `${patchWord(name)} of ${figure.name}: ${setting}${shown.hidden ? '' : carries}`;
       return svg`<g
         class="press ${mayPose ? 'may' : ''}"
         role="button"
@@ -202,7 +207,7 @@ export class Plan extends LitElement {
           this.press(figure, name);
         }}
       >
-        <polygon class="outline sole ${touches ? '' : 'up'}" points=${points} />
+        <polygon class="outline sole ${touches || shown.hidden ? '' : 'up'}" points=${points} />
         <polygon class="target" points=${points} />
         <title>${says}</title>
       </g>`;
@@ -278,8 +283,22 @@ export class Plan extends LitElement {
       const { x, y } = this.at([cursor.point[0], cursor.point[2]]);
       const style = `stroke:${inkColour(ink)};stroke-dasharray:${inkOf(ink).dash.join(' ')}`;
       return svg`<circle class="person" cx=${x} cy=${y} r="8" style=${style} />
-        <text class="mark" x=${x} y=${y + 24} style="fill:${inkColour(ink)}">${name}</text>`;
+        ${
+          this.others.length > FEW_PEOPLE
+            ? nothing
+            : svg`<text class="mark" x=${x} y=${y + 24} style="fill:${inkColour(ink)}">${name}</text>`
+        }`;
     });
+  }
+
+  private renderPings(): TemplateResult[] {
+    return this.pings
+      .filter(({ view }) => view === 'plan')
+      .map(({ point, name, ink }) => {
+        const { x, y } = this.at([point[0], point[2]]);
+        return svg`<circle class="ping" cx=${x} cy=${y} r="22" style="stroke:${inkColour(ink)}" />
+          <text class="mark" x=${x} y=${y - 28} style="fill:${inkColour(ink)}">${name}</text>`;
+      });
   }
 
   protected override render() {
@@ -339,7 +358,7 @@ export class Plan extends LitElement {
           ${lineReadings(report).map(({ reading, minor }) => this.renderReading(reading, minor))}
           ${groups.map((group) => edgesLit(group, at, shining))}
           ${study === null ? nothing : shareNumbers(shown, study, at, this.taken())}
-          ${this.renderPeople()}
+          ${this.renderPeople()} ${this.renderPings()}
         </g>
       </svg>
       <div class="caption small">

@@ -20,11 +20,13 @@ export interface Shown {
   readonly posed: ReadonlyMap<string, PosedFigure>;
   /** Loads in the world, by id. */
   readonly placed: ReadonlyMap<string, Transform>;
+  /** The readings are hidden for a call: that the report is empty says nothing. */
+  readonly hidden: boolean;
 }
 
-export function show(scene: Scene, report: BalanceReport): Shown {
+export function show(scene: Scene, report: BalanceReport, hidden = false): Shown {
   const posed = posedFigures(scene);
-  return { scene, report, posed, placed: loadTransforms(scene, posed) };
+  return { scene, report, posed, placed: loadTransforms(scene, posed), hidden };
 }
 
 /** The group that the bench speaks of first: the heaviest one; null in an empty scene. */

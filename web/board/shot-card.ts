@@ -43,6 +43,9 @@ const ARROWS: Readonly<Record<string, Direction>> = {
   ArrowDown: 'down',
 };
 
+/** So many people on a shot are named; of more, the rest is counted. */
+const PEOPLE_NAMED = 4;
+
 /**
  * One shot on the board: drawing of its current draft, code, state, badge, open notes, margin over
  * its drafts, who is on it; and what can be done to it.
@@ -128,7 +131,7 @@ export class ShotCard extends LitElement {
     const { live } = this;
     if (live === null) return;
     // A card that comes back to the screen mostly shows what it showed before.
-    const scene = JSON.stringify(live.scene);
+    const scene = `${JSON.stringify(live.scene)} ${live.hidden}`;
     if (scene === this.drawn) return;
     this.drawn = scene;
     this.drawing = drawCard(live.scene, live.report, { theme: 'page' });
@@ -326,6 +329,7 @@ export class ShotCard extends LitElement {
           ${this.openNotes > 0 ? html`<span>${this.openNotes} open ${this.openNotes === 1 ? 'note' : 'notes'}</span>` : nothing}
         </p>
         <div class="weighed">
+          ${this.live?.hidden ? html`<span class="pencil">readings hidden for a call</span>` : nothing}
           ${reading === null ? nothing : html`<cl-badge compact .reading=${reading}></cl-badge>`}
           ${marginLine(this.margins())}
         </div>
@@ -333,7 +337,12 @@ export class ShotCard extends LitElement {
           this.people.length === 0
             ? nothing
             : html`<ul class="people" aria-label="On this shot">
-                ${this.people.map(({ ink, name }) => html`<li>${personMark(ink)} ${name}</li>`)}
+                ${this.people.slice(0, PEOPLE_NAMED).map(({ ink, name }) => html`<li>${personMark(ink)} ${name}</li>`)}
+                ${
+                  this.people.length > PEOPLE_NAMED
+                    ? html`<li class="pencil">and ${this.people.length - PEOPLE_NAMED} more</li>`
+                    : nothing
+                }
               </ul>`
         }
         ${

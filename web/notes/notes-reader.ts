@@ -35,6 +35,7 @@ export class NotesReader implements ReactiveController {
       again();
       const { notes, record } = session().documents;
       return [
+        session().on('hidden', again),
         observeMaps(noteMaps(notes), again),
         observeMaps([recordMap(record, 'stamps'), recordMap(record, 'people')], again),
       ];
@@ -75,11 +76,15 @@ export class NotesReader implements ReactiveController {
   }
 }
 
-function readAll({ documents }: Session): Read {
+function readAll(session: Session): Read {
+  const { documents } = session;
   const stamps = readStamps(documents.record);
   // A note that the server has not stamped yet is the newest.
   const at = (id: string): string => stamps.get(id)?.at ?? '\uffff';
-  const notes = readNotes(documents.notes).sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1));
+  const notes = readNotes(documents.notes)
+    // A reading that a note has kept is hidden with the others of its shot.
+    .map((note) => (session.hides(note.shot) ? { ...note, reading: null } : note))
+    .sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1));
   const numbers = new Map<string, number>();
   const counts = new Map<string, number>();
   for (const { id, shot } of notes) {

@@ -1,4 +1,12 @@
-import { asNumber, asOneOf, asRecord, asText, type Person } from '../../core/document/index.ts';
+import {
+  type Answer,
+  asNumber,
+  asOneOf,
+  asRecord,
+  asText,
+  type Person,
+  readAnswer,
+} from '../../core/document/index.ts';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
 
 /** The server's answer was not what was asked for: `status` 0 when there was no answer at all. */
@@ -137,4 +145,42 @@ export const fileUrl = (review: string, hash: string): string =>
 export async function readFile(review: string, hash: string): Promise<Uint8Array> {
   const response = await call(fileUrl(review, hash));
   return new Uint8Array(await response.arrayBuffer());
+}
+
+const callPath = (review: string, call: string): string =>
+  `${base(review)}/calls/${encodeURIComponent(call)}`;
+
+/** Hides the readings of a shot until the call is shown; for the lead. */
+export async function openCall(
+  review: string,
+  terms: {
+    readonly shot: string;
+    readonly draft: string;
+    /** Frame of the clip, counted from 0; null where it is one pose. */
+    readonly frame: number | null;
+    readonly guests: boolean;
+  },
+): Promise<void> {
+  await call(`${base(review)}/calls`, json('POST', terms));
+}
+
+/** Makes the call, or makes it anew. */
+export async function sendAnswer(review: string, id: string, answer: Answer): Promise<void> {
+  await call(`${callPath(review, id)}/mine`, json('PUT', answer));
+}
+
+/** What I have called in an open call; null when nothing yet. */
+export async function readMyAnswer(review: string, id: string): Promise<Answer | null> {
+  const body: unknown = await (await call(`${callPath(review, id)}/mine`)).json();
+  return readAnswer(asRecord(body)?.answer);
+}
+
+/** Shows all calls over the truth; for the lead. */
+export async function showCall(review: string, id: string): Promise<void> {
+  await call(`${callPath(review, id)}/show`, { method: 'POST' });
+}
+
+/** Ends a call and forgets what was called; for the lead. */
+export async function takeCallBack(review: string, id: string): Promise<void> {
+  await call(callPath(review, id), { method: 'DELETE' });
 }

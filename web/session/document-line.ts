@@ -50,6 +50,7 @@ export class DocumentLine {
   /** The server asked for what it misses, on this connection, and was answered. */
   #answered = false;
   #everFailed = false;
+  #everSynced = false;
   /** Edits made without a line that this browser's store has not written yet. */
   #unkept = 0;
   #barrierQueued = false;
@@ -67,7 +68,10 @@ export class DocumentLine {
     this.doc.on('update', this.#onUpdate);
     this.provider.on('status', this.#onStatus);
     this.provider.on('sync', (synced: boolean) => {
-      if (synced) this.#queueBarrier();
+      if (synced) {
+        this.#everSynced = true;
+        this.#queueBarrier();
+      }
       options.onState();
     });
     this.provider.on('closed', ({ code }: { code: number }) => options.onClosed(code));
@@ -101,6 +105,14 @@ export class DocumentLine {
     if (!this.provider.synced) return 'saving';
     if (!this.#options.writes()) return 'saved';
     return this.#answered && !this.#open && this.#confirmed >= this.#sent ? 'saved' : 'saving';
+  }
+
+  /**
+   * Whether the server's state may still be on its way for the first time: neither has it come, nor
+   * has the line failed.
+   */
+  get awaited(): boolean {
+    return !this.#everSynced && !this.#everFailed;
   }
 
   /** Whether this browser's own copy is behind; while it is, nothing may be called kept. */

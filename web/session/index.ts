@@ -2,10 +2,15 @@ export {
   ApiError,
   addInvite,
   type Invite,
+  openCall,
   readInvites,
+  readMyAnswer,
   removeInvite,
   removePerson,
   renameMe,
+  sendAnswer,
+  showCall,
+  takeCallBack,
 } from './api.ts';
 export { FollowedDraft } from './live-draft.ts';
 export { ReviewSession } from './review-session.ts';

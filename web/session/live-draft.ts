@@ -6,6 +6,7 @@ import {
   type Drag,
   draftEntries,
   gripKey,
+  openCallOn,
   overlaid,
   readDraft,
   readSceneEntries,
@@ -17,6 +18,9 @@ import { asTable } from './tables.ts';
 import type { ClipState, LiveDraft, Mover, Session, Supposed } from './types.ts';
 
 const NO_SCENE: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
+
+/** What a draft whose readings are hidden says of itself. */
+const NOTHING_TOLD: BalanceReport = assess(NO_SCENE);
 
 interface HeldDrag {
   readonly drag: Drag;
@@ -37,6 +41,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   #movers: readonly Mover[] = [];
   #problem: string | null = null;
   #sealed = false;
+  #hidden = false;
   #clip: ClipState = { kind: 'none' };
   #clipLink: ClipLink | null = null;
   #frame = 0;
@@ -63,6 +68,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
         for (const map of board) map.unobserve(this.#readLink);
       },
       session.on('presence', () => this.#readPresence()),
+      session.on('hidden', this.#schedule),
     );
     this.#readLink();
     this.#readPresence();
@@ -86,6 +92,12 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   }
   get supposed(): readonly Supposed[] {
     return this.#supposed;
+  }
+  get hidden(): boolean {
+    return this.#hidden;
+  }
+  get called(): boolean {
+    return openCallOn(this.session.documents.record, this.#shot)?.draft === this.draft;
   }
   get problem(): string | null {
     return this.#problem;
@@ -229,7 +241,8 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       const clip = this.#clip;
       this.#scene =
         clip.kind === 'ready' ? sceneWithClip(stored, clip.sceneAt(this.#frame)) : stored;
-      this.#report = assess(this.#scene);
+      this.#hidden = this.session.hides(this.#shot);
+      this.#report = this.#hidden ? NOTHING_TOLD : assess(this.#scene);
       this.#problem = null;
     } catch (error) {
       this.#problem = error instanceof Error ? error.message : String(error);

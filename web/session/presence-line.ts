@@ -1,4 +1,4 @@
-import { type Drag, type Person, readPresence, type WhatIf } from '../../core/document/index.ts';
+import { type Person, readPresence, type WhatIf } from '../../core/document/index.ts';
 import type { DocumentLine } from './document-line.ts';
 import type { Other, Showing } from './types.ts';
 
@@ -14,7 +14,15 @@ const NOWHERE = {
   drag: null,
   whatIf: null,
   ends: null,
-} satisfies Showing;
+  camera: null,
+  with: null,
+  along: null,
+  hand: null,
+  ping: null,
+} satisfies Required<Showing>;
+
+/** What my own page hears of at once when I change it. */
+const HEARD = ['drag', 'whatIf', 'ends', 'with', 'along', 'hand', 'ping'] as const;
 
 /**
  * Who is here, over the awareness of the `scenes` document. What I show goes out throttled; a drag
@@ -23,15 +31,25 @@ const NOWHERE = {
 export class PresenceLine {
   readonly #line: DocumentLine;
   readonly #onChange: () => void;
+  readonly #people: () => ReadonlyMap<string, Person>;
   #me: Person;
   #showing: Required<Showing> = NOWHERE;
   #timer: ReturnType<typeof setTimeout> | null = null;
   #lastSent = 0;
   #others: readonly Other[] | null = null;
+  /** Fifty people move their pointers a thousand times a second: the page hears once a frame. */
+  #heard: number | null = null;
 
-  constructor(line: DocumentLine, me: Person, onChange: () => void) {
+  /** @param people everybody of the review, by person id: who somebody is, is not theirs to say */
+  constructor(
+    line: DocumentLine,
+    me: Person,
+    people: () => ReadonlyMap<string, Person>,
+    onChange: () => void,
+  ) {
     this.#line = line;
     this.#me = me;
+    this.#people = people;
     this.#onChange = onChange;
     const { awareness } = line.provider;
     // The stock provider sends other people's states back as well, which in a room of 60 is the most
@@ -43,8 +61,8 @@ export class PresenceLine {
     this.#flush();
   }
 
-  get drag(): Drag | null {
-    return this.#showing.drag;
+  get showing(): Readonly<Required<Showing>> {
+    return this.#showing;
   }
 
   get whatIf(): WhatIf | null {
@@ -63,8 +81,7 @@ export class PresenceLine {
   show(showing: Showing): void {
     const before = this.#showing;
     this.#showing = { ...before, ...showing };
-    const { drag, whatIf, ends } = this.#showing;
-    if (drag !== before.drag || whatIf !== before.whatIf || ends !== before.ends) this.#onChange();
+    if (HEARD.some((field) => before[field] !== this.#showing[field])) this.#onChange();
     const wait = this.#lastSent + PRESENCE_INTERVAL_MS - performance.now();
     if (wait <= 0) this.#flush();
     else this.#timer ??= setTimeout(() => this.#flush(), wait);
@@ -75,8 +92,14 @@ export class PresenceLine {
     return this.#others;
   }
 
+  /** The record of people changed: names are read again. */
+  reread(): void {
+    this.#changed();
+  }
+
   destroy(): void {
     if (this.#timer !== null) clearTimeout(this.#timer);
+    if (this.#heard !== null) cancelAnimationFrame(this.#heard);
     const { awareness } = this.#line.provider;
     awareness.setLocalState(null);
     awareness.off('update', this.#sendOwn);
@@ -87,10 +110,17 @@ export class PresenceLine {
   #readOthers(): Other[] {
     const { awareness } = this.#line.provider;
     const others: Other[] = [];
+    const people = this.#people();
     for (const [client, state] of awareness.getStates()) {
       if (client === awareness.clientID) continue;
       const presence = readPresence(state);
-      if (presence !== null) others.push({ ...presence, client });
+      if (presence === null) continue;
+      const {
+        name = presence.name,
+        ink = presence.ink,
+        role = null,
+      } = people.get(presence.person) ?? {};
+      others.push({ ...presence, name, ink, role, client });
     }
     return others.sort((a, b) =>
       a.name < b.name ? -1 : a.name > b.name ? 1 : a.client - b.client,
@@ -119,7 +149,10 @@ export class PresenceLine {
   readonly #changed = (): void => {
     this.#others = null;
     this.#settleWhatIfs();
-    this.#onChange();
+    this.#heard ??= requestAnimationFrame(() => {
+      this.#heard = null;
+      this.#onChange();
+    });
   };
 
   /** My what-if goes when a lead ends it; my end of another's goes when that one is gone. */

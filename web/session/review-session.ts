@@ -1,8 +1,12 @@
 import type * as Y from 'yjs';
 import {
+  callsMap,
   type Drag,
+  hiddenShots,
   isSealed,
+  openCallOn,
   type Person,
+  readDraft,
   readPeople,
   recordMap,
   setEntries,
@@ -39,6 +43,7 @@ export class ReviewSession implements Session {
   #me: Person;
   #saved: SavedState = 'saving';
   #stale = false;
+  #hidden: 'all' | ReadonlySet<string> = 'all';
 
   /**
    * Joins a review as the person that this browser is. Resolves when there is something to show:
@@ -70,7 +75,10 @@ export class ReviewSession implements Session {
         // A copy from before a restore stays in its own store, and is not merged into what was restored.
         store: name === 'record' ? null : `counterlean/${review}/${me.id}/${name}/${generation}`,
         writes: () => this.mayWrite(name),
-        onState: () => this.#updateSaved(),
+        onState: () => {
+          this.#updateSaved();
+          if (name === 'record') this.#readHidden();
+        },
         onRefused: (reason) => this.#refused(name, reason),
         onHeld: (reason) => this.say(`Not saved yet: ${reason}. Your work is kept here meanwhile.`),
         onClosed: (code) => this.#closedFor(name, code),
@@ -81,13 +89,20 @@ export class ReviewSession implements Session {
       notes: this.#lines.notes.doc,
       record: this.#lines.record.doc,
     };
-    this.#presence = new PresenceLine(this.#lines.scenes, me, () =>
-      this.#events.emit('presence', undefined),
+    this.#presence = new PresenceLine(
+      this.#lines.scenes,
+      me,
+      () => readPeople(this.documents.record),
+      () => this.#events.emit('presence', undefined),
     );
     this.#undo = new PersonalUndo([this.documents.scenes, this.documents.notes], () =>
       this.#events.emit('undo', undefined),
     );
-    recordMap(this.documents.record, 'people').observe(() => this.#followMe());
+    callsMap(this.documents.record).observe(() => this.#readHidden());
+    recordMap(this.documents.record, 'people').observe(() => {
+      this.#followMe();
+      this.#presence.reread();
+    });
   }
 
   get me(): Person {
@@ -106,8 +121,16 @@ export class ReviewSession implements Session {
     return this.#undo.canRedo;
   }
 
+  get showing(): Readonly<Required<Showing>> {
+    return this.#presence.showing;
+  }
+
   get drag(): Drag | null {
-    return this.#presence.drag;
+    return this.#presence.showing.drag;
+  }
+
+  hides(shot: string): boolean {
+    return this.#hidden === 'all' || this.#hidden.has(shot);
   }
 
   get whatIf(): WhatIf | null {
@@ -159,8 +182,14 @@ export class ReviewSession implements Session {
   }
 
   commitDrag(label: string): void {
-    const drag = this.#presence.drag;
+    const { drag } = this;
     if (drag === null) return;
+    const shot = readDraft(this.documents.scenes, drag.draft)?.shot ?? '';
+    if (openCallOn(this.documents.record, shot)?.draft === drag.draft) {
+      this.cancelDrag();
+      this.say('A call was opened on this draft meanwhile, so it stays as it is.');
+      return;
+    }
     if (isSealed(this.documents.scenes, drag.draft)) {
       this.cancelDrag();
       this.say('This draft was sealed meanwhile, so it stays as it is.');
@@ -220,6 +249,15 @@ export class ReviewSession implements Session {
     }
     this.say(`Someone has worked on this since, so it was left as it is: ${undone.label}.`);
     return undone.label;
+  }
+
+  /** Until the record is here nobody knows what is hidden; without a line one works with what one has. */
+  #readHidden(): void {
+    const now = this.#lines.record.awaited ? 'all' : hiddenShots(this.documents.record);
+    const text = (hidden: 'all' | ReadonlySet<string>): string => [...hidden].sort().join(' ');
+    if (text(now) === text(this.#hidden)) return;
+    this.#hidden = now;
+    this.#events.emit('hidden', undefined);
   }
 
   #updateSaved(): void {

@@ -1,7 +1,7 @@
 import type * as Y from 'yjs';
 import type { BalanceReport } from '../../core/balance/types.ts';
 import type { Drag, Person, Pin, Presence, WhatIf } from '../../core/document/index.ts';
-import type { DocumentName } from '../../core/protocol/index.ts';
+import type { DocumentName, Role } from '../../core/protocol/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 
 /**
@@ -21,21 +21,26 @@ export type SavedState = 'saved' | 'saving' | 'offline';
 /** Someone else who is here, with the connection it comes from (one person may have two windows). */
 export interface Other extends Presence {
   readonly client: number;
+  /** By the record, like the name; null as long as the record does not know them. */
+  readonly role: Role | null;
 }
 
 /** What I may change of my own presence. */
-export type Showing = Partial<
-  Pick<Presence, 'shot' | 'draft' | 'frame' | 'cursor' | 'selection' | 'drag' | 'whatIf' | 'ends'>
->;
+export type Showing = Partial<Omit<Presence, 'person' | 'name' | 'ink'>>;
 
 export interface SessionEvents {
   /** My name, ink or role changed. */
   me: Person;
   saved: SavedState;
-  /** Somebody came, left, moved, selected or dragged; or my own drag changed. */
+  /**
+   * Somebody came, left, moved, selected or dragged; or I took up or ended a drag, a way with
+   * somebody, a call along, a raised hand. At most once a frame for what others do.
+   */
   presence: undefined;
   /** What can be undone or redone changed. */
   undo: undefined;
+  /** Which shots' readings are hidden for a call changed. */
+  hidden: undefined;
   /** A sentence for the polite message region. */
   message: string;
   /** The server refused an edit, or this browser must join again: the page opens a fresh session. */
@@ -63,6 +68,12 @@ export interface Session {
     change: (doc: Y.Doc, origin: typeof USER_ORIGIN) => void,
   ): void;
 
+  /**
+   * Whether the readings of a shot are hidden: a call is open on it and has not been shown. Nothing of
+   * them may be computed, drawn or told then.
+   */
+  hides(shot: string): boolean;
+
   readonly canUndo: boolean;
   readonly canRedo: boolean;
   /** Takes back my last step; says what it was, or null when there is none left. */
@@ -73,6 +84,8 @@ export interface Session {
   others(): readonly Other[];
   /** Changes my own presence; cursors and drags go out at most 30 times a second. */
   show(showing: Showing): void;
+  /** What I show now. */
+  readonly showing: Readonly<Required<Showing>>;
   /** My own drag that is under way: live drafts lay it over the entries at once. */
   readonly drag: Drag | null;
   /** My own what-if that is under way. */
@@ -159,6 +172,10 @@ export interface LiveDraft extends EventTarget {
   readonly supposed: readonly Supposed[];
   /** A lead has sealed the draft: nobody changes it until it is unsealed. */
   readonly sealed: boolean;
+  /** The readings of its shot are hidden for a call: the report is empty. */
+  readonly hidden: boolean;
+  /** A call is open on this very draft: nobody changes it until it is shown. */
+  readonly called: boolean;
   /** Why the scene as written could not be weighed (the last report stands); null when it could. */
   readonly problem: string | null;
   readonly clip: ClipState;

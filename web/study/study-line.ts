@@ -69,10 +69,11 @@ export class StudyLine {
     if (!moving) this.#wait = this.#later(() => this.#start());
   }
 
-  /** Gives up what is under way; the next look begins anew. */
+  /** Gives up what is under way and forgets what is known; the next look begins anew. */
   close(): void {
     this.#stop();
     this.#scene = null;
+    this.#state = NO_STUDY;
   }
 
   #stop(): void {

@@ -18,7 +18,7 @@ import {
   WebGLRenderer,
   Scene as World,
 } from 'three';
-import type { Transform } from '../../../core/geometry/index.ts';
+import type { Transform, Vec3 } from '../../../core/geometry/index.ts';
 import type { PosedFigure } from '../../../core/pose/index.ts';
 import type { Load, Surface } from '../../../core/scene/types.ts';
 import type { Axis, Eye, Lens } from '../camera.ts';
@@ -40,6 +40,12 @@ export type Picked =
   | { readonly kind: 'segment'; readonly figure: string; readonly segment: string }
   | { readonly kind: 'load'; readonly load: string }
   | { readonly kind: 'surface'; readonly surface: string };
+
+/** What lies under the pointer, and where in the world. */
+export interface Hit {
+  readonly picked: Picked;
+  readonly point: Vec3;
+}
 
 const OUTLINE_PIXELS = 1.3;
 
@@ -215,16 +221,19 @@ export class ModelView {
     this.#renderer.render(this.#world, this.#camera);
   }
 
-  /** What is drawn at (x, y) CSS pixels, looking through the figure `except`; null on the bare sheet. */
-  pick(x: number, y: number, except?: string): Picked | null {
+  /**
+   * What is drawn at (x, y) CSS pixels, looking through the figure `except`, and where in the world;
+   * null on the bare sheet.
+   */
+  hit(x: number, y: number, except?: string): Hit | null {
     const caster = new Raycaster();
     const at = new Vector2((x / this.#size.x) * 2 - 1, 1 - (y / this.#size.y) * 2);
     caster.setFromCamera(at, this.#camera);
-    for (const hit of caster.intersectObjects(this.#world.children)) {
-      if (!(hit.object instanceof Mesh)) continue;
-      const picked = pickedOf(hit.object);
+    for (const { object, point } of caster.intersectObjects(this.#world.children)) {
+      if (!(object instanceof Mesh)) continue;
+      const picked = pickedOf(object);
       const through = picked?.kind === 'segment' && picked.figure === except;
-      if (picked !== null && !through) return picked;
+      if (picked !== null && !through) return { picked, point: [point.x, point.y, point.z] };
     }
     return null;
   }

@@ -1,0 +1,173 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { assess } from '../../core/balance/index.ts';
+import type { Bench } from '../../web/bench/index.ts';
+import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { bentScene } from '../helpers/small-review.ts';
+
+const PATIENCE = { timeout: 20_000, interval: 100 };
+
+const server = new TestServer();
+let browser: Browser;
+let lead: Window;
+let reviewer: Window;
+let guest: Window;
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+  lead = await openWindow(browser, server.link('lead'));
+  reviewer = await openWindow(browser, server.link('reviewer'), { dark: true });
+  guest = await openWindow(browser, server.link('guest'), { width: 390, height: 844 });
+  for (const { page } of [lead, reviewer, guest]) await toShot(page, 'FER-0010');
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+});
+
+async function toShot(page: Page, code: string): Promise<void> {
+  await page.goto(`${server.url}/r/demo`);
+  await card(page, code).getByRole('link').first().click();
+  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+  await page.getByRole('tab', { name: /^Calls/ }).click();
+}
+
+/** All text and all names of a page, through its shadow roots, with the numbers of its drawings. */
+const everythingIn = (page: Page): Promise<string> =>
+  page.evaluate(() => {
+    const found: string[] = [];
+    const read = (node: Element | ShadowRoot): void => {
+      for (const child of node.children) {
+        if (child.localName === 'style') continue;
+        for (const { name, value } of child.attributes) found.push(`${name}=${value}`);
+        for (const part of child.childNodes) {
+          if (part.nodeType === Node.TEXT_NODE) found.push(part.textContent ?? '');
+        }
+        read(child);
+        if (child.shadowRoot !== null) read(child.shadowRoot);
+      }
+    };
+    read(document.body);
+    return found.join('\n');
+  });
+
+const panel = (page: Page) => page.locator('cl-calls');
+
+async function place(page: Page, centimetres: Readonly<Record<string, number>>): Promise<void> {
+  for (const [name, value] of Object.entries(centimetres)) {
+    const field = panel(page).getByRole('spinbutton', { name });
+    await field.fill(String(value));
+    await field.press('Enter');
+  }
+}
+
+describe('making the call', () => {
+  const [group] = assess(bentScene(80)).groups;
+  const centre = group?.centre ?? [0, 0, 0];
+  const height = String(Math.round(centre[1] * 100));
+
+  it('takes every reading out of the pages of all, and says so', async () => {
+    expect(await everythingIn(reviewer.page)).toContain(group?.sentence);
+    await panel(lead.page).getByRole('button', { name: 'Hide the readings' }).click();
+    for (const { page } of [lead, reviewer, guest]) {
+      await panel(page).getByText('Nobody has called yet.').waitFor();
+      await page.getByText('The readings of this shot are hidden').waitFor();
+      const all = await everythingIn(page);
+      const readings = [group?.sentence ?? '', 'falls forwards', 'of the foot', 'plumb-x='];
+      for (const reading of [...readings, 'class=plumb', 'class=support']) {
+        expect(all, reading).not.toContain(reading);
+      }
+      const report = await page
+        .locator('cl-bench')
+        .evaluate((bench) => JSON.stringify((bench as unknown as Bench).live.report));
+      expect(JSON.parse(report)).toEqual({ groups: [], figures: [], contacts: [], loads: {} });
+      const ledger = await page
+        .locator('cl-ledger')
+        .evaluate((element) => element.shadowRoot?.textContent ?? '');
+      expect(ledger).not.toContain(height);
+    }
+  });
+
+  it('hides them on the board as well, for whoever comes now', async () => {
+    const late = await openWindow(browser, server.link('guest'));
+    const shot = card(late.page, 'FER-0010');
+    await shot.getByText('readings hidden for a call').waitFor();
+    expect(await shot.locator('cl-badge').count()).toBe(0);
+    expect(
+      await shot.locator('svg').evaluateAll((all) => all.map((svg) => svg.textContent).join()),
+    ).not.toMatch(/cm/);
+    await late.context.close();
+  });
+
+  it('keeps the pose as it is, for animators and leads too', async () => {
+    expect(await lead.page.locator('cl-elevation [data-handle]').count()).toBe(0);
+    await lead.page.getByText('the pose stays as it is').first().waitFor();
+  });
+
+  it('counts calls, by drag, by keys and by typing, without their values', async () => {
+    // Typed.
+    await place(lead.page, { Height: centre[1] * 100, 'To the left': 0, Ahead: centre[2] * 100 });
+    await panel(lead.page).getByLabel('falls').check();
+    await panel(lead.page).getByLabel('Which way').selectOption('forwards');
+    await panel(lead.page).getByRole('button', { name: 'Make the call' }).click();
+    await panel(reviewer.page).getByText('1 has called.').waitFor();
+    // By the keys on the cross in the plan.
+    const cross = reviewer.page.locator('cl-call-sheet.plan .cross');
+    await cross.focus();
+    for (let press = 0; press < 12; press++) await cross.press('ArrowRight');
+    await panel(reviewer.page).getByLabel('holds', { exact: true }).check();
+    await panel(reviewer.page).getByRole('button', { name: 'Make the call' }).click();
+    await panel(guest.page).getByText('2 have called.').waitFor();
+    // By dragging the cross in the elevation.
+    await guest.page.locator('cl-call-sheet.elevation .cross').scrollIntoViewIfNeeded();
+    const box = await guest.page.locator('cl-call-sheet.elevation .cross').boundingBox();
+    await guest.page.mouse.move(box!.x + 10, box!.y + 10);
+    await guest.page.mouse.down();
+    await guest.page.mouse.move(box!.x - 50, box!.y + 20, { steps: 4 });
+    await guest.page.mouse.up();
+    await panel(guest.page).getByLabel('teeters').check();
+    await panel(guest.page).getByLabel('Which way').selectOption('to the left');
+    await panel(guest.page).getByRole('button', { name: 'Make the call' }).click();
+    await panel(lead.page).getByText('3 have called.').waitFor();
+    const all = await everythingIn(lead.page);
+    expect(all).not.toContain('to the left of');
+    expect(await lead.page.locator('cl-call-sheet .given').count()).toBe(0);
+  });
+
+  it('gives my own call back when the page is loaded again', async () => {
+    await toShot(reviewer.page, 'FER-0010');
+    await panel(reviewer.page).getByRole('button', { name: 'Your call is made' }).waitFor();
+    expect(await panel(reviewer.page).getByLabel('holds', { exact: true }).isChecked()).toBe(true);
+  });
+
+  it('lays all calls over the truth for everybody when it is shown', async () => {
+    await panel(lead.page).getByRole('button', { name: 'Show it to everybody' }).click();
+    for (const { page } of [lead, reviewer, guest]) {
+      await panel(page).locator('tbody tr').nth(2).waitFor();
+      await expect.poll(() => page.locator('cl-call-sheet.plan .given').count(), PATIENCE).toBe(3);
+      await page
+        .locator('cl-shot-page .badges cl-badge')
+        .first()
+        .getByText('falls', { exact: true })
+        .waitFor();
+      await panel(page).getByText('3 calls; 1 said falls.').waitFor();
+      const first = panel(page).locator('tbody tr').first();
+      expect(await first.locator('td').allTextContents()).toEqual(['0.0', '0', '0.0']);
+    }
+    await panel(guest.page).locator('tbody button').first().click();
+    await guest.page.locator('cl-call-sheet.plan .given.marked').waitFor({ state: 'attached' });
+  });
+
+  it("keeps the record, with each person's progress, for those who come later", async () => {
+    await toShot(reviewer.page, 'FER-0010');
+    await panel(reviewer.page)
+      .getByRole('heading', { name: /^Shown/ })
+      .waitFor();
+    await panel(reviewer.page)
+      .getByText(/^1 call, \d+\.\d cm off\.$/)
+      .waitFor();
+    for (const { faults } of [lead, reviewer, guest]) expect(faults).toEqual([]);
+  });
+});
