@@ -52,6 +52,8 @@ const VIEWS: readonly (readonly [View, string])[] = [
   ['orbit', 'Free'],
 ];
 
+const FORCES = 'counterlean-forces';
+
 const STAYING_KEYS: ReadonlySet<string> = new Set([
   'Tab',
   'Shift',
@@ -91,7 +93,8 @@ export class Bench extends LitElement implements BenchProperties {
   /** Height of pushes above the lowest contact, metres; undefined: each one's chest. */
   @state() private pushHeight: number | undefined;
   @state() private lit: Lit | null = null;
-  @state() private showsForces = false;
+  /** Kept in this browser: another draft has another bench. */
+  @state() private showsForces = localStorage.getItem(FORCES) === 'shown';
   private options: StudyOptions = {};
   private readonly pictures = new Pictures(this);
   /** Where the reference lies while one of its marks is held. */
@@ -239,6 +242,7 @@ export class Bench extends LitElement implements BenchProperties {
 
   private toggleForces(): void {
     this.showsForces = !this.showsForces;
+    localStorage.setItem(FORCES, this.showsForces ? 'shown' : 'hidden');
   }
 
   /** The forces to be drawn; none while they are not known. */

@@ -59,12 +59,14 @@ const ASIDE = 7;
  * The share of every foot and other contact as a number beside it, where it covers least: other
  * contacts, the plumb line above the point, other numbers. None where one contact carries all.
  * @param taken what stands on the sheet already, pixels
+ * @param sheet its size, pixels: no number leaves it where another place is to be had
  */
 export function shareNumbers(
   shown: Shown,
   study: Study,
   at: At,
   taken: readonly Box[],
+  sheet: { readonly width: number; readonly height: number },
 ): TemplateResult[] {
   const covered = [...taken];
   const boxOf = (contacts: readonly string[]): Box | null => {
@@ -89,7 +91,7 @@ export function shareNumbers(
   return rows.map(({ contacts, share, range }, i) => {
     const box = boxes[i];
     if (box === null || box === undefined) return svg``;
-    const place = bestPlace(box, covered);
+    const place = bestPlace(box, covered, sheet);
     covered.push(place);
     return svg`<text class="share-number" data-share=${contacts[0] ?? ''}
       x=${(place.left + place.right) / 2} y=${(place.top + place.bottom) / 2}
@@ -97,7 +99,11 @@ export function shareNumbers(
   });
 }
 
-function bestPlace(box: Box, covered: readonly Box[]): Box {
+function bestPlace(
+  box: Box,
+  covered: readonly Box[],
+  sheet: { readonly width: number; readonly height: number },
+): Box {
   const x = (box.left + box.right) / 2;
   const y = (box.top + box.bottom) / 2;
   const centres: readonly (readonly [number, number])[] = [
@@ -114,8 +120,10 @@ function bestPlace(box: Box, covered: readonly Box[]): Box {
       bottom: cy + HIGH / 2,
     }),
   );
+  const outside = ({ left, top, right, bottom }: Box): boolean =>
+    left < 0 || top < 0 || right > sheet.width || bottom > sheet.height;
   const cost = (place: Box): number =>
-    covered.reduce((sum, other) => sum + overlap(place, other), 0);
+    covered.reduce((sum, other) => sum + overlap(place, other), outside(place) ? WIDE * HIGH : 0);
   return places.reduce((best, place) => (cost(place) < cost(best) ? place : best));
 }
 

@@ -215,7 +215,7 @@ export class Plan extends LitElement {
   }
 
   /** A word on each foot whose setting is not left to the distance, and on what else is planted. */
-  private renderSettings(figure: Figure): TemplateResult[] {
+  private settings(figure: Figure): { x: number; y: number; word: string }[] {
     const posed = this.shown.posed.get(figure.id);
     if (posed === undefined) return [];
     const told = PATCHES.filter((name) => {
@@ -227,7 +227,7 @@ export class Plan extends LitElement {
       const world = outline.map((point) => applyTransform(posed.segments[segment], point));
       const sum = world.reduce<[number, number]>((a, p) => [a[0] + p[0], a[1] + p[2]], [0, 0]);
       const { x, y } = this.at([sum[0] / world.length, sum[1] / world.length]);
-      return svg`<text class="mark" x=${x} y=${y + 4}>${figure.contacts[name]}</text>`;
+      return { x, y, word: figure.contacts[name] ?? 'auto' };
     });
   }
 
@@ -254,27 +254,27 @@ export class Plan extends LitElement {
     );
   };
 
-  /** What stands on the sheet before the shares: plumb lines, points, and the numbers of margins. */
+  /** What stands on the sheet before the shares: plumb lines, points, numbers of margins, settings. */
   private taken(): { left: number; right: number; top: number; bottom: number }[] {
-    return lineReadings(this.shown.report).flatMap(({ reading, minor }) => {
+    const { planHeight } = this.looking;
+    const around = (x: number, y: number) => ({
+      left: x - 26,
+      right: x + 26,
+      top: y - 12,
+      bottom: y + 12,
+    });
+    const words = this.shown.scene.figures
+      .flatMap((figure) => this.settings(figure))
+      .map(({ x, y }) => around(x, y));
+    const readings = lineReadings(this.shown.report).flatMap(({ reading, minor }) => {
       if (reading.plumb === null) return [];
       const { x, y } = this.at(reading.plumb);
       const line = { left: x - 8, right: x + 8, top: minor ? y - 8 : 0, bottom: y + 8 };
-      const { number } = marginLines(
-        reading,
-        (point) => this.at(point),
-        '',
-        this.looking.planHeight,
-      );
-      if (minor || number === null) return [line];
-      const beside = {
-        left: number.x - 26,
-        right: number.x + 26,
-        top: number.y - 12,
-        bottom: number.y + 12,
-      };
-      return [line, beside];
+      const { number } = marginLines(reading, (point) => this.at(point), '', planHeight);
+      return minor || number === null ? [line] : [line, around(number.x, number.y)];
     });
+    const caption = { left: 0, right: 420, top: planHeight - 30, bottom: planHeight };
+    return [...words, ...readings, caption];
   }
 
   private renderPeople(): TemplateResult[] {
@@ -353,11 +353,15 @@ export class Plan extends LitElement {
             points=${this.outline(contact.outline.map(([x, , z]): Vec2 => [x, z]))}
             ><title>${patchWord(contact.patch)} of ${nameOf(scene, contact.owner)}</title></polygon>`,
         )}
-        ${scene.figures.map((figure) => this.renderSettings(figure))}
+        ${scene.figures.flatMap((figure) =>
+          this.settings(figure).map(
+            ({ x, y, word }) => svg`<text class="mark" x=${x} y=${y + 4}>${word}</text>`,
+          ),
+        )}
         <g style="pointer-events:none">
           ${lineReadings(report).map(({ reading, minor }) => this.renderReading(reading, minor))}
           ${groups.map((group) => edgesLit(group, at, shining))}
-          ${study === null ? nothing : shareNumbers(shown, study, at, this.taken())}
+          ${study === null ? nothing : shareNumbers(shown, study, at, this.taken(), { width: axis.width, height })}
           ${this.renderPeople()} ${this.renderPings()}
         </g>
       </svg>

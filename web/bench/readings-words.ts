@@ -32,7 +32,7 @@ const massWords = (kg: number): string => `${kg < 9.95 ? kg.toFixed(1) : kg.toFi
 
 /** A range of shares: "25 to 75 %", "25 % or more". */
 export function rangeWords({ least, most }: Band): string {
-  if (least !== null && most !== null) return `${Math.round(least * 100)} to ${percent(most)}`;
+  if (least !== null && most !== null) return `${whole(least * 100)} to ${percent(most)}`;
   if (most !== null) return `${percent(most)} at most`;
   return least === null ? 'without limit' : `${percent(least)} or more`;
 }

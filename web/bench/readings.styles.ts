@@ -74,6 +74,16 @@ export const readingsStyles = css`
     min-height: 1.5rem;
     overflow-wrap: anywhere;
   }
+  .edges .row {
+    grid-template-columns: 5.5rem minmax(0, 1fr);
+    padding: 0.2rem 0;
+  }
+  .edges .row + .row {
+    border-top: 1px solid var(--rule);
+  }
+  .edges .row > :last-child {
+    text-align: left;
+  }
   .row.lit {
     box-shadow: -0.4rem 0 0 var(--paper), -0.55rem 0 0 var(--ink);
   }

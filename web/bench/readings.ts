@@ -178,12 +178,13 @@ export class Readings extends LitElement {
   private renderFolds(shown: Shown, group: GroupStudy, stretches: ReadonlySet<string>) {
     const friction = frictionRows(shareRows(shown, group));
     const pulls = pullRows(shown, group);
+    const lifts = liftRows(shown, group);
     const { sturdiness } = group;
     return html`<div class="folds">
       ${this.renderPushes(shown, group)} ${this.renderEdges(shown, group, stretches)}
       ${this.renderFold('Friction at each contact', friction.value, friction.rows, 'Used of what there is, at the likely forces.')}
-      ${this.renderFold('First to lift', '', liftRows(shown, group))}
-      ${this.renderFold('What moves the centre most', pulls.value, pulls.rows, 'How far the foot of the line moves for one degree.')}
+      ${this.renderFold('First to lift', lifts.length === 1 ? lifts[0]!.value : '', lifts)}
+      ${this.renderFold('What moves it most', pulls.value, pulls.rows, 'How far the foot of the line moves for one degree.')}
       ${
         sturdiness.kind === 'told'
           ? this.renderFold(
