@@ -1,14 +1,21 @@
 import type * as Y from 'yjs';
 import { assess } from '../core/balance/index.ts';
 import type { BalanceReport } from '../core/balance/types.ts';
-import { TABLES } from '../core/body/index.ts';
-import { asOneOf } from '../core/document/decode.ts';
-import { type ClipLink, readScene, sceneWithClip } from '../core/document/index.ts';
+import {
+  type ClipLink,
+  castMap,
+  draftEntries,
+  movingDraft,
+  readDraft,
+  readSceneEntries,
+  readShots,
+  type ShotTiming,
+} from '../core/document/index.ts';
 import { drawScene } from '../core/drawing/index.ts';
-import { readClip } from '../core/formats/index.ts';
+import type { ClipSource } from '../core/motion/index.ts';
 import type { Scene } from '../core/scene/types.ts';
+import type { Clips } from './clips.ts';
 import { AppError } from './errors.ts';
-import type { FileStore } from './storage/file-store.ts';
 
 /** A way of looking at a drawn scene. */
 export const VIEWS = ['front', 'side', 'plan'] as const;
@@ -34,33 +41,45 @@ export interface DraftPlace {
 }
 
 /**
+ * The scene of a draft without a clip as the page weighs it: its pose, or what its keys make of it.
+ * @param frame counted from 0
+ * @throws AppError when it has no such frame
+ */
+export function sceneWithoutClip(doc: Y.Doc, draft: string, frame: number): Scene {
+  const entries = draftEntries(doc, draft);
+  const moving = movingDraft(new Map(entries.entries()), null, timingOf(doc, draft), castMap(doc));
+  if (moving === null) return readSceneEntries(entries, castMap(doc));
+  return sceneAt(moving, frame);
+}
+
+/**
  * The scene of a draft as the page weighs it.
- * @param frame of its clip, counted from 0
+ * @param frame of its clip or its keys, counted from 0
  * @throws AppError when the clip's file is not here, cannot be read, or has no such frame
  */
-export function sceneOfDraft(
-  { doc, review, draft, clip }: DraftPlace,
+export async function sceneOfDraft(
+  { doc, review, draft, clip: link }: DraftPlace,
   frame: number,
-  files: FileStore,
-): Scene {
-  const added = readScene(doc, draft);
-  if (clip === null) return added;
-  const file = files.get(review, clip.file);
-  if (file === null) {
-    throw new AppError('not-found', 'The file of this clip is not here.', 'Drop the clip again.');
-  }
-  const { stature, mass } = clip;
-  const table = asOneOf(clip.table, TABLES) ?? TABLES[0];
-  const read = readClip(new TextDecoder().decode(file.bytes), { stature, mass, table });
-  if (!read.ok) {
-    throw new AppError('unreadable', read.message, 'Drop another file on the board.');
-  }
-  if (frame >= read.clip.frameCount) {
-    throw new AppError(
-      'bad-input',
-      `The clip has frames 0 to ${read.clip.frameCount - 1}, not ${frame}.`,
-      'Ask for one of these.',
-    );
-  }
-  return sceneWithClip(added, read.clip.sceneAt(frame));
+  clips: Clips,
+): Promise<Scene> {
+  if (link === null) return sceneWithoutClip(doc, draft, frame);
+  const clip = await clips.read(review, link);
+  // Read after the file: the draft as it is now.
+  const entries = new Map(draftEntries(doc, draft).entries());
+  const moving = movingDraft(entries, clip, timingOf(doc, draft), castMap(doc));
+  return moving === null ? clip.sceneAt(frame) : sceneAt(moving, frame);
+}
+
+function timingOf(doc: Y.Doc, draft: string): ShotTiming {
+  const id = readDraft(doc, draft)?.shot;
+  return readShots(doc).find((shot) => shot.id === id) ?? { rate: 24, frames: [1, 1] };
+}
+
+function sceneAt({ frameCount, sceneAt: at }: ClipSource, frame: number): Scene {
+  if (frame < frameCount) return at(frame);
+  throw new AppError(
+    'bad-input',
+    `The clip has frames 0 to ${frameCount - 1}, not ${frame}.`,
+    'Ask for one of these.',
+  );
 }

@@ -4,7 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import type { Database } from 'better-sqlite3';
-import { readDrafts } from '../core/document/scenes.ts';
+import { readDraft } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
 import type { DemoReview } from '../demo-data/types.ts';
 import { Limits } from './access/limits.ts';
@@ -15,11 +15,12 @@ import { makeCapability, secretIn } from './access/secrets.ts';
 import { Sessions } from './access/sessions.ts';
 import { createApp } from './app.ts';
 import { Caller } from './calls/caller.ts';
+import { Clips } from './clips.ts';
 import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
 import { PointKeeper } from './history/point-keeper.ts';
 import { consoleLog, type Log } from './log.ts';
-import { assess, sceneOfDraft } from './mechanics.ts';
+import { assess, sceneOfDraft, sceneWithoutClip } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
 import { joinLink } from './routes/context.ts';
 import { linksOf } from './routes/reviews.ts';
@@ -107,15 +108,17 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const rooms = new Rooms(store, log);
   const members = new Members(reviews, invites, rooms);
   const files = new FileStore(database, clock);
+  const clips = new Clips(files);
   const recorder = new Recorder({
     ...{ rooms, clock, log },
     weigh: (doc, review, draft) => {
-      const clip = readDrafts(doc).find(({ id }) => id === draft)?.clip ?? null;
-      return assess(sceneOfDraft({ doc, review, draft, clip }, 0, files));
+      const clip = readDraft(doc, draft)?.clip ?? null;
+      if (clip === null) return assess(sceneWithoutClip(doc, draft, 0));
+      return sceneOfDraft({ doc, review, draft, clip }, 0, clips).then(assess);
     },
   });
   const calls = new CallStore(database, clock);
-  const caller = new Caller({ rooms, calls, files, assess, recorder, clock });
+  const caller = new Caller({ rooms, calls, clips, assess, recorder, clock });
   const points = new PointStore(database, clock);
   const pointKeeper = new PointKeeper({ points, rooms, clock, log });
   rooms.attendWith(async (room) => {
@@ -134,7 +137,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const readiness = new Readiness({ isFull, canRead: () => canRead(database) });
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
-    ...{ reviews, invites, rooms, members, files, points, pointKeeper, accounts, sessions },
+    ...{ reviews, invites, rooms, members, files, clips, points, pointKeeper, accounts, sessions },
     ...{ assess, caller, clock, log, reach },
     ...{ metrics, readiness, metricsToken: options.metricsToken ?? null },
     limits: new Limits(clock),
@@ -166,7 +169,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
     await closeControl();
     const stopped = new Promise((resolve) => server.close(resolve));
     server.closeIdleConnections();
-    recorder.settleAll();
+    await recorder.settleAll();
     await sockets.close();
     // Requests that are being answered get their answer, within reason.
     const patience = clock.after(DRAIN_MS, () => server.closeAllConnections());

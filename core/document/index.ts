@@ -39,6 +39,7 @@ export {
   setCastFields,
   usesCast,
 } from './cast.ts';
+export { type ClipLink, clipSettings, plainLink, readClipLink } from './clip-link.ts';
 export { sceneWithClip } from './clip-scene.ts';
 export { type Decision, putDecision, readDecisions } from './decisions.ts';
 export { asNumber, asOneOf, asQuat, asRecord, asText, asVec2, asVec3 } from './decode.ts';
@@ -53,6 +54,17 @@ export {
   type TextPart,
   textParts,
 } from './find-notes.ts';
+export {
+  type FrameSpan,
+  keyFields,
+  keyKey,
+  readKeys,
+  readSpan,
+  readTouches,
+  type StoredKey,
+  touchKey,
+} from './keys.ts';
+export { movingDraft, type PlayedClip, type ShotTiming } from './moving-draft.ts';
 export {
   type Attachment,
   addNote,
@@ -141,7 +153,6 @@ export {
 export {
   addDraft,
   boardMaps,
-  type ClipLink,
   copyDraft,
   type Draft,
   draftEntries,
@@ -163,6 +174,7 @@ export {
   SHOT_STATES,
   type Shot,
   type ShotState,
+  setClip,
   setDraftTitle,
   setDraftWords,
   setEntries,

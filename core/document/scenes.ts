@@ -1,9 +1,11 @@
 import { generateKeyBetween } from 'fractional-indexing';
 import type * as Y from 'yjs';
+import { PATCHES } from '../body/types.ts';
 import type { Figure, Grip, Load, Scene, Surface } from '../scene/types.ts';
 import { castMap } from './cast.ts';
-import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
-import { putPicture, readPictures } from './pictures.ts';
+import { type ClipLink, readClipLink } from './clip-link.ts';
+import { asNumber, asOneOf, asText } from './decode.ts';
+import { keyKey, touchKey } from './keys.ts';
 import {
   figureFields,
   figureKey,
@@ -51,17 +53,6 @@ export interface Shot {
   readonly assigned: string | null;
   /** The day it is due, `YYYY-MM-DD`. */
   readonly due: string | null;
-}
-
-/** A recorded clip that a draft plays: the file by content hash, and how it was read. */
-export interface ClipLink {
-  /** SHA-256 of the file, hex. */
-  readonly file: string;
-  readonly name: string;
-  /** Stature given to the clip's figure, metres. */
-  readonly stature: number;
-  readonly mass: number;
-  readonly table: string;
 }
 
 export interface Draft {
@@ -147,7 +138,6 @@ export function readDraft(doc: Y.Doc, id: string): Draft | null {
 }
 
 function toDraft({ id, fields }: Row): Draft {
-  const clip = asRecord(fields.get('clip'));
   return {
     id,
     shot: asText(fields.get('shot')) ?? '',
@@ -156,17 +146,13 @@ function toDraft({ id, fields }: Row): Draft {
     title: asText(fields.get('title')) ?? '',
     words: asText(fields.get('words')) ?? '',
     sealed: fields.get(SEALED_FIELD) === true,
-    clip:
-      clip === null
-        ? null
-        : {
-            file: asText(clip.file) ?? '',
-            name: asText(clip.name) ?? '',
-            stature: asNumber(clip.stature) ?? 1.7,
-            mass: asNumber(clip.mass) ?? 70,
-            table: asText(clip.table) ?? 'deleva-male',
-          },
+    clip: readClipLink(fields.get('clip')),
   };
+}
+
+/** Sets how the file of a draft's clip is read, for everybody in the review. */
+export function setClip(doc: Y.Doc, draft: string, clip: ClipLink, origin: unknown): void {
+  doc.transact(() => root(doc, 'drafts').set(`${draft}${SEPARATOR}clip`, clip), origin);
 }
 
 /** The plain scene of a draft, ready for `assess`. */
@@ -269,12 +255,15 @@ export function copyDraft(
   const link = { id: target.id, shot, from, title: target.title, clip: source.clip };
   let number = 0;
   doc.transact(() => {
-    number = addDraft(doc, link, readScene(doc, source.id), origin);
-    for (const picture of readPictures(draftEntries(doc, source.id)).values())
-      putPicture(draftEntries(doc, target.id), picture);
+    number = addDraft(doc, link, NOTHING, origin);
+    const entries = draftEntries(doc, target.id);
+    // Entry by entry: what moves in it comes along, and what a newer page keeps there.
+    for (const [key, value] of draftEntries(doc, source.id)) entries.set(key, value);
   }, origin);
   return number;
 }
+
+const NOTHING: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
 
 function writeScene(entries: Y.Map<unknown>, scene: Scene): void {
   for (const figure of scene.figures) putRow(entries, figureKey(figure.id), figureFields(figure));
@@ -312,6 +301,7 @@ export function removeThing(
   const scene = readScene(doc, draft);
   doc.transact(() => {
     dropRow(entries, `${kind}${SEPARATOR}${id}`);
+    if (kind === 'figure') dropMotion(entries, id);
     for (const load of scene.loads) {
       if (kind === 'figure' && load.place.kind !== 'standing' && load.place.figure === id)
         dropRow(entries, loadKey(load.id));
@@ -325,6 +315,14 @@ export function removeThing(
       if (touches) dropRow(entries, gripKey(grip.id));
     }
   }, origin);
+}
+
+/** Removes the keys of a figure and what was set of its contacts over time. */
+function dropMotion(entries: Y.Map<unknown>, figure: string): void {
+  for (const { id, fields } of readRows(entries, 'key').values()) {
+    if (fields.get('figure') === figure) dropRow(entries, keyKey(id));
+  }
+  for (const patch of PATCHES) dropRow(entries, touchKey(figure, patch));
 }
 
 /**

@@ -67,7 +67,15 @@ export function missOf(rig: ClipRig, body: Body): number {
   return count === 0 ? 0 : sum / count;
 }
 
-const cm = (metres: number): string => `${(metres * 100).toFixed(1)} cm`;
+// No number is below nought by rounding alone.
+const cm = (metres: number): string => `${(Math.round(metres * 1000) / 10 || 0).toFixed(1)} cm`;
+
+function unusedWords(count: number): string {
+  if (count === 0) return '';
+  return count === 1
+    ? '; 1 moves nothing of its own'
+    : `; ${count} move nothing of their own (fingers, collar bones, further joints of the back)`;
+}
 
 /** What was found out about a clip, to be told. */
 interface Findings {
@@ -96,7 +104,7 @@ export function sentencesOf(found: Findings): string[] {
   const sentences = [
     `${motion.frameCount} ${motion.frameCount === 1 ? 'frame' : 'frames'} at ${(1 / motion.frameTime).toFixed(2)} a second, ${seconds} s.`,
     ...found.remarks,
-    `${mapping.segments.length} of ${motion.joints.length} joints move the figure${byPlace.length === 0 ? '' : `, ${byPlace.length} of them found by their place in the skeleton, not by name`}; ${mapping.unused.length} are not used (fingers, collar bones, further joints of the back).`,
+    `${mapping.segments.length} of ${motion.joints.length} joints move the figure${byPlace.length === 0 ? '' : `, ${byPlace.length} of them found by their place in the skeleton, not by name`}${unusedWords(mapping.unused.length)}.`,
   ];
   if (found.scaleFrom === 'metres') {
     sentences.push(`The file is in metres: the figure is about ${stature.toFixed(2)} m tall.`);

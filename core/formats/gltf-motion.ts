@@ -20,6 +20,8 @@ export interface GltfMotion {
   readonly rest: Rest['from'];
   /** Null where nothing moves it: then there is one frame. */
   readonly rate: Rate | null;
+  /** Time of the first frame in the animation, seconds. */
+  readonly start: number;
 }
 
 /**
@@ -67,6 +69,7 @@ export function gltfMotion(
   return {
     rest: rest.from,
     rate,
+    start,
     motion: {
       joints,
       frameCount,

@@ -18,12 +18,24 @@ export interface GltfSettings {
   readonly files?: ReadonlyMap<string, Uint8Array>;
 }
 
+/** The animation that moves a figure, for whoever plays the file itself beside it. */
+export interface GltfPlaying {
+  /** Number of the animation. */
+  readonly animation: number;
+  /** Its time at the first frame, seconds. */
+  readonly start: number;
+}
+
 export type GltfMotionRead =
   | {
       readonly ok: true;
       readonly motion: ClipMotion;
       /** How the file was read, as sentences. */
       readonly remarks: readonly string[];
+      /** Its animations by name, or by number where one has none. */
+      readonly animations: readonly string[];
+      /** Where the first frame lies in the file's own animation; null where nothing moves it. */
+      readonly playing: GltfPlaying | null;
     }
   | { readonly ok: false; readonly message: string };
 
@@ -112,11 +124,11 @@ interface Found {
 
 function choose(file: GltfFile, wanted: number | null, fps: number | undefined): GltfMotionRead {
   const skeletons = skeletonsIn(file.json);
-  const read = new Map<number, readonly Track[]>();
+  const known = new Map<number, readonly Track[]>();
   const tracksIn = (animation: number | null): readonly Track[] => {
     if (animation === null) return [];
-    const tracks = read.get(animation) ?? readTracks(file, animation);
-    read.set(animation, tracks);
+    const tracks = known.get(animation) ?? readTracks(file, animation);
+    known.set(animation, tracks);
     return tracks;
   };
   const laidOn = (skeleton: Skeleton): Found => {
@@ -144,7 +156,12 @@ function choose(file: GltfFile, wanted: number | null, fps: number | undefined):
   }
   // Without legs by name or place the largest may still become a figure by hand.
   const [first = laidOn(largest), ...others] = found;
-  return { ok: true, motion: first.read.motion, remarks: remarksOf(file, first, others.length) };
+  const animations = file.json.animations.map(({ name }, i) => name || String(i));
+  const remarks = remarksOf(file, first, others.length);
+  const { animation, read } = first;
+  const playing =
+    animation === null || read.rate === null ? null : { animation, start: read.start };
+  return { ok: true, motion: read.motion, remarks, animations, playing };
 }
 
 /** The first animation that moves a node of the skeleton; null without one. */

@@ -27,6 +27,16 @@ export { type DoubtfulPoint, FACINGS, type Facing, type PersonSettings } from '.
 export { isKeypointText, KEYPOINTS } from './keypoints-read.ts';
 export type { KeypointReport } from './keypoints-report.ts';
 export { judgeInPicture, type PictureVerdict } from './keypoints-verdict.ts';
+export {
+  MOVING_FORMATS,
+  type MovingClip,
+  type MovingContent,
+  type MovingFormat,
+  type MovingRead,
+  type MovingSettings,
+  movingFormat,
+  readMoving,
+} from './moving-file.ts';
 export { balanceReportJsonSchema, studyJsonSchema } from './report-schema.ts';
 export { readSceneJson, type SceneRead, writeSceneJson } from './scene-json.ts';
 export { SCENE_FILE_VERSION, sceneJsonSchema } from './scene-schema.ts';

@@ -102,6 +102,29 @@ export function withContactSpans(clip: ClipSource, spans: readonly ContactSpan[]
   };
 }
 
+/** When a patch carries as a person set it, in the place of what is found. */
+export interface EditedContact {
+  readonly figure: string;
+  readonly patch: PatchName;
+  /** First and last frame of each span; none: it never carries. */
+  readonly spans: readonly (readonly [from: number, to: number])[];
+}
+
+/** The spans that were found, with those of edited patches in their place. */
+export function withEdited(
+  found: readonly ContactSpan[],
+  edited: readonly EditedContact[],
+): readonly ContactSpan[] {
+  const isEdited = ({ figure, patch }: ContactSpan): boolean =>
+    edited.some((one) => one.figure === figure && one.patch === patch);
+  return [
+    ...found.filter((span) => !isEdited(span)),
+    ...edited.flatMap(({ figure, patch, spans }) =>
+      spans.map(([from, to]) => ({ figure, patch, from, to })),
+    ),
+  ];
+}
+
 /** One figure over the clip: its centre, and of every patch the corners and the height. */
 interface Track {
   readonly centre: Vec3[];

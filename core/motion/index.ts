@@ -4,7 +4,13 @@ export {
   type PointMasses,
   pointMasses,
 } from './angular-momentum.ts';
-export { type ContactSpan, contactSpans, withContactSpans } from './contact-spans.ts';
+export {
+  type ContactSpan,
+  contactSpans,
+  type EditedContact,
+  withContactSpans,
+  withEdited,
+} from './contact-spans.ts';
 export {
   CUTOFF,
   type DerivativeOptions,
@@ -16,6 +22,7 @@ export { capturePoint, extrapolatedCentre, marginOfStability } from './extrapola
 export { localFit, lowPass, type SmoothTrack, smoothTrack } from './filter.ts';
 export { type Flight, fitFlight } from './flight.ts';
 export { type Exposure, exposures, heldShare } from './held-frames.ts';
+export { blended, EASES, type Ease, eased, type KeyPose, keyedFigure } from './keyed.ts';
 export {
   GRAVITY,
   type PendulumState,

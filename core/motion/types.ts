@@ -2,7 +2,7 @@ import type { GroupReading, Verdict } from '../balance/index.ts';
 import type { Vec2, Vec3 } from '../geometry/index.ts';
 import type { Scene } from '../scene/index.ts';
 import type { PointMasses } from './angular-momentum.ts';
-import type { ContactSpan } from './contact-spans.ts';
+import type { ContactSpan, EditedContact } from './contact-spans.ts';
 import type { Noise } from './derivatives.ts';
 import type { Flight } from './flight.ts';
 import type { GroundForce, PressurePoint } from './pressure.ts';
@@ -28,6 +28,8 @@ export interface WeighClipOptions {
    * that were edited), or `single`: each frame as if it were a single pose.
    */
   readonly contacts?: readonly ContactSpan[] | 'single';
+  /** Patches whose spans a person set, in the place of those found. */
+  readonly edited?: readonly EditedContact[];
   /** Frames between two reports of progress; default 250. */
   readonly chunk?: number;
   /** Whether the slowest speed of the same motion that still carries is looked for; default false. */

@@ -1,4 +1,4 @@
-import { contactSpanSteps, withContactSpans } from './contact-spans.ts';
+import { contactSpanSteps, withContactSpans, withEdited } from './contact-spans.ts';
 import { judgeSteps } from './judge-clip.ts';
 import { sampleFrame } from './sample-frame.ts';
 import type {
@@ -33,7 +33,7 @@ export function* weighClipSteps(
       yield { stage: 'contacts', done: found.value, ...idle };
       found = finding.next();
     }
-    contacts = found.value;
+    contacts = withEdited(found.value, options.edited ?? []);
   }
   const settled = contacts === 'single' ? clip : withContactSpans(clip, contacts);
   const samples: FrameSample[] = [];

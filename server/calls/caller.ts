@@ -12,11 +12,11 @@ import {
   truthOf,
 } from '../../core/document/index.ts';
 import { makeId } from '../access/secrets.ts';
+import type { Clips } from '../clips.ts';
 import { type Clock, timeOf } from '../clock.ts';
 import { AppError } from '../errors.ts';
 import { type Assess, sceneOfDraft } from '../mechanics.ts';
 import type { CallStore } from '../storage/call-store.ts';
-import type { FileStore } from '../storage/file-store.ts';
 import type { Recorder } from '../sync/recorder.ts';
 import type { Room } from '../sync/room.ts';
 import type { Rooms } from '../sync/rooms.ts';
@@ -25,7 +25,7 @@ import { putBack, readingsIn, takeOut } from './hidden-record.ts';
 export interface CallerDeps {
   readonly rooms: Rooms;
   readonly calls: CallStore;
-  readonly files: FileStore;
+  readonly clips: Clips;
   readonly assess: Assess;
   readonly recorder: Pick<Recorder, 'weighAgain'>;
   readonly clock: Clock;
@@ -139,11 +139,11 @@ export class Caller {
   }
 
   #truth(review: string, { draft, frame }: OpenCall): Promise<ReturnType<typeof truthOf>> {
-    const { rooms, files, assess } = this.#deps;
-    return rooms.with({ review, document: 'scenes' }, ({ doc }) => {
+    const { rooms, clips, assess } = this.#deps;
+    return rooms.with({ review, document: 'scenes' }, async ({ doc }) => {
       const found = readDrafts(doc).find(({ id }) => id === draft);
       if (found === undefined) throw absent('draft any more');
-      const scene = sceneOfDraft({ doc, review, draft, clip: found.clip }, frame ?? 0, files);
+      const scene = await sceneOfDraft({ doc, review, draft, clip: found.clip }, frame ?? 0, clips);
       return truthOf(scene, assess(scene));
     });
   }

@@ -11,6 +11,7 @@ import type { OpenIdDoor } from '../access/open-id.ts';
 import type { Reach } from '../access/origin.ts';
 import type { Sessions } from '../access/sessions.ts';
 import type { Caller } from '../calls/caller.ts';
+import type { Clips } from '../clips.ts';
 import type { Clock } from '../clock.ts';
 import { AppError } from '../errors.ts';
 import type { PointKeeper } from '../history/point-keeper.ts';
@@ -29,6 +30,7 @@ import type { Readiness } from '../watch/readiness.ts';
 export interface AppDeps {
   readonly reviews: ReviewStore;
   readonly files: FileStore;
+  readonly clips: Clips;
   readonly rooms: Rooms;
   readonly members: Members;
   readonly invites: InviteStore;

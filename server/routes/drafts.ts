@@ -58,7 +58,7 @@ interface Weighed {
 }
 
 export function draftRoutes(deps: AppDeps): OpenAPIHono {
-  const { rooms, files, assess } = deps;
+  const { rooms, clips, assess } = deps;
 
   const weigh = (review: string, draft: string, frame: number | undefined): Promise<Weighed> =>
     rooms.with({ review, document: 'scenes' }, async ({ doc }) => {
@@ -71,7 +71,7 @@ export function draftRoutes(deps: AppDeps): OpenAPIHono {
       );
       try {
         const place = { doc, review, draft, clip: found.clip };
-        const scene = sceneOfDraft(place, frame ?? 0, files);
+        const scene = await sceneOfDraft(place, frame ?? 0, clips);
         return { scene, report: assess(scene) };
       } catch (cause) {
         // Core throws RangeError with the numbers in it for scenes that cannot be.

@@ -34,7 +34,7 @@ const putFile = createRoute({
   path: '/api/reviews/{review}/files',
   summary: 'Keep a file (raw body, at most 20 MB); for an animator or lead',
   description:
-    'BVH clips, glTF 2.0 files, scenes of ours, and PNG, JPEG or WebP pictures of at most 40 ' +
+    'BVH clips, glTF 2.0 files, COCO keypoints, scenes of ours, and PNG, JPEG or WebP pictures of at most 40 ' +
     `megapixels, told by their content. A picture is encoded anew without its metadata. ${CAUTION}`,
   request: {
     params: z.object({ review: reviewParam }),

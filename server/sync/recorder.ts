@@ -21,13 +21,18 @@ import { type DecisionDeps, watchDecisions } from './decisions.ts';
 import type { Room } from './room.ts';
 import type { Attendant, Rooms } from './rooms.ts';
 
-/** Weighs a draft as it is stored. May throw where it cannot be weighed. */
-export type Weigh = (doc: Y.Doc, review: string, draft: string) => BalanceReport;
+/** Weighs a draft as it is stored. May throw or reject where it cannot be weighed. */
+export type Weigh = (
+  doc: Y.Doc,
+  review: string,
+  draft: string,
+) => BalanceReport | Promise<BalanceReport>;
 
 /** A draft has settled when nobody has changed it for this long. */
 export const SETTLE_MS = 3000;
 
 const DRAFT_ROOT = 'draft:';
+const CLIP_FIELD = `${SEPARATOR}clip`;
 
 interface Settling {
   readonly room: Room;
@@ -50,6 +55,7 @@ export class Recorder {
   readonly #log: Log;
   readonly #onDecided: DecisionDeps['onDecided'];
   readonly #settling = new Map<string, Settling>();
+  readonly #weighing = new Set<Promise<void>>();
 
   constructor(deps: {
     rooms: Rooms;
@@ -88,6 +94,11 @@ export class Recorder {
   /** Records the reading of a draft that changed while its readings were hidden. */
   weighAgain(scenes: Room, record: Room, draft: string): void {
     const known = readHistory(record.doc).get(draft);
+    if (readDraft(scenes.doc, draft)?.clip != null) {
+      const later = this.#recordReading(record, draft, scenes.doc);
+      if (later !== null) this.#wait(later);
+      return;
+    }
     if (draftEntries(scenes.doc, draft).size === 0) return;
     const { verdict, margin } = this.#weighed(record, draft, scenes.doc);
     if (known?.verdict === verdict && known.margin === margin) return;
@@ -95,8 +106,9 @@ export class Recorder {
   }
 
   /** Weighs every draft that is still settling now, as before the server goes down. */
-  settleAll(): void {
+  async settleAll(): Promise<void> {
     for (const { settle } of [...this.#settling.values()]) settle();
+    await Promise.all(this.#weighing);
   }
 
   #stampNotes(notes: Room, record: Room): void {
@@ -129,14 +141,20 @@ export class Recorder {
     });
     room.doc.on('afterTransaction', ({ changed, doc }: Y.Transaction) => {
       // Names first: reading a part of the document that nobody has read here yet replaces its type.
-      const roots = [...changed.keys()]
-        .filter((type) => type._item === null)
-        .map((type) => Y.findRootTypeKey(type as Y.AbstractType<unknown>));
+      const keysOf = new Map(
+        [...changed]
+          .filter(([type]) => type._item === null)
+          .map(([type, keys]) => [Y.findRootTypeKey(type as Y.AbstractType<unknown>), keys]),
+      );
+      const roots = [...keysOf.keys()];
       const drafts = new Set(
         roots
           .filter((root) => root.startsWith(DRAFT_ROOT))
           .map((root) => root.slice(DRAFT_ROOT.length)),
       );
+      // A draft that plays a clip may have no scene of its own.
+      for (const key of keysOf.get('drafts') ?? [])
+        if (key?.endsWith(CLIP_FIELD)) drafts.add(key.slice(0, -CLIP_FIELD.length));
       if (roots.includes('cast')) {
         for (const { id } of readDrafts(doc)) if (usesCast(draftEntries(doc, id))) drafts.add(id);
       }
@@ -152,11 +170,10 @@ export class Recorder {
         const [draft = '', field] = key.split(SEPARATOR);
         if (field !== SEALED_FIELD || target.get(key) !== true) continue;
         const reading = this.#isHidden(record, draft, scenes.doc)
-          ? { ...UNWEIGHED, at: timeOf(this.#clock) }
-          : this.#weighed(record, draft, scenes.doc);
-        record.write((doc) =>
-          recordMap(doc, 'seals').set(draft, { ...reading, by: origin.person }),
-        );
+          ? UNWEIGHED
+          : this.#readingNow(record, draft, scenes.doc);
+        const seal = { ...reading, at: timeOf(this.#clock), by: origin.person };
+        record.write((doc) => recordMap(doc, 'seals').set(draft, seal));
       }
     });
   }
@@ -172,22 +189,42 @@ export class Recorder {
       if (current === undefined) return;
       this.#clock.cancel(current.timer);
       this.#settling.delete(id);
-      if (!room.isBroken) this.#recordReading(record, draft, doc);
-      this.#rooms.release(room);
+      const release = (): void => this.#rooms.release(room);
+      const later = room.isBroken ? null : this.#recordReading(record, draft, doc);
+      if (later === null) release();
+      else this.#wait(later.then(release));
     };
     const timer = this.#clock.after(SETTLE_MS, settle);
     this.#settling.set(id, { room, draft, timer, settle });
   }
 
-  #recordReading(record: Room, draft: string, doc: Y.Doc): void {
-    if (draftEntries(doc, draft).size === 0) {
+  /** Keeps the draft's reading; a promise where its clip has to be read first. */
+  #recordReading(record: Room, draft: string, doc: Y.Doc): Promise<void> | null {
+    if (draftEntries(doc, draft).size === 0 && readDraft(doc, draft)?.clip == null) {
       record.write((target) => recordMap(target, 'history').delete(draft));
-      return;
+      return null;
     }
     // What is hidden is in no document: it is weighed when the call is shown.
-    if (this.#isHidden(record, draft, doc)) return;
-    const reading = this.#weighed(record, draft, doc);
-    record.write((target) => recordMap(target, 'history').set(draft, reading));
+    if (this.#isHidden(record, draft, doc)) return null;
+    const keep = (weighed: () => BalanceReport): void => {
+      const reading = readingOf(weighed, this.#clock, this.#log);
+      record.write((target) => recordMap(target, 'history').set(draft, reading));
+    };
+    const fail = (cause: unknown): void =>
+      keep(() => {
+        throw cause;
+      });
+    let report: ReturnType<Weigh>;
+    try {
+      report = this.#weigh(doc, record.key.review, draft);
+    } catch (cause) {
+      fail(cause);
+      return null;
+    }
+    if (report instanceof Promise) return report.then((known) => keep(() => known), fail);
+    const known = report;
+    keep(() => known);
+    return null;
   }
 
   #isHidden(record: Room, draft: string, doc: Y.Doc): boolean {
@@ -195,15 +232,31 @@ export class Recorder {
     return shot !== undefined && openCallOn(record.doc, shot) !== null;
   }
 
-  /** The recorded reading of a draft where it still holds true, else a new one. */
+  /** Remembers what is still being weighed until it is done. */
+  #wait(weighing: Promise<void>): void {
+    const known = weighing.finally(() => this.#weighing.delete(known));
+    this.#weighing.add(known);
+  }
+
+  /**
+   * The recorded reading of a draft where it still holds true, else a new one. Of a draft whose clip has
+   * to be read first it is the last one that was recorded.
+   */
   #readingNow(record: Room, draft: string, doc: Y.Doc): Recorded {
     const isSettling = this.#settling.has(`${record.key.review}/${draft}`);
-    const recorded = isSettling ? null : toRecorded(recordMap(record.doc, 'history').get(draft));
-    return recorded ?? this.#weighed(record, draft, doc);
+    const recorded = toRecorded(recordMap(record.doc, 'history').get(draft));
+    if (recorded !== null && !isSettling) return recorded;
+    if (recorded !== null && readDraft(doc, draft)?.clip != null) return recorded;
+    return this.#weighed(record, draft, doc);
   }
 
   #weighed(record: Room, draft: string, doc: Y.Doc): Recorded {
-    const weigh = (): BalanceReport => this.#weigh(doc, record.key.review, draft);
+    const weigh = (): BalanceReport => {
+      const report = this.#weigh(doc, record.key.review, draft);
+      if (!(report instanceof Promise)) return report;
+      report.catch(() => undefined);
+      throw new RangeError('The clip of this draft is still being read.');
+    };
     return readingOf(weigh, this.#clock, this.#log);
   }
 }

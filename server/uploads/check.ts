@@ -22,7 +22,7 @@ export async function checkFile(bytes: Uint8Array<ArrayBuffer>): Promise<Checked
     throw new AppError(
       'unreadable',
       'This is no file that a review keeps.',
-      'Put in a BVH clip, a glTF 2.0 file, a scene of ours, or a PNG, JPEG or WebP picture.',
+      'Put in a BVH clip, a glTF 2.0 file, COCO keypoints, a scene of ours, or a PNG, JPEG or WebP picture.',
     );
   }
   if (!isImage(kind)) return { kind, bytes, size: null };

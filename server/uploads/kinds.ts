@@ -1,9 +1,10 @@
 import { asRecord, asText } from '../../core/document/decode.ts';
-import { readSceneJson } from '../../core/formats/index.ts';
+import { isKeypointText, readSceneJson } from '../../core/formats/index.ts';
 
 /** Kinds of files that a review keeps, and the type that each is served with. */
 export const MEDIA_TYPES = {
   bvh: 'text/plain; charset=utf-8',
+  keypoints: 'application/json',
   scene: 'application/json',
   gltf: 'model/gltf+json',
   glb: 'model/gltf-binary',
@@ -60,7 +61,8 @@ function textOf(bytes: Uint8Array): string | null {
 }
 
 function jsonKind(text: string): FileKind | null {
-  if (!/^\s*\{/.test(text)) return null;
+  if (!/^\s*[[{]/.test(text)) return null;
+  if (isKeypointText(text)) return 'keypoints';
   let data: unknown;
   try {
     data = JSON.parse(text);

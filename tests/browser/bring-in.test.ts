@@ -75,7 +75,7 @@ describe('a clip dropped on a sequence', () => {
     const before = await page.locator('cl-shot-card').count();
     await drop(page, 0, 'broken.bvh', smallClip(20).replace('CHANNELS 6', 'CHANNELS six'));
     const dialog = page.getByRole('dialog');
-    await dialog.getByText(/cannot be read\. Line 5/).waitFor();
+    await dialog.getByText(/cannot be read so\. Line 5/).waitFor();
     expect(await dialog.getByRole('button', { name: 'Make the shot' }).isDisabled()).toBe(true);
     await page.keyboard.press('Escape');
     expect(await page.locator('cl-shot-card').count()).toBe(before);
@@ -95,7 +95,7 @@ describe('a scene file dropped on a sequence', () => {
   it('of another kind is named as such', async () => {
     const { page } = one;
     await drop(page, 0, 'notes.txt', 'hello');
-    await page.getByRole('dialog').getByText('this is neither').waitFor();
+    await page.getByRole('dialog').getByText('this is none of them').waitFor();
     await page.keyboard.press('Escape');
     expect([...one.faults, ...two.faults]).toEqual([]);
   });

@@ -86,10 +86,10 @@ describe('a clip of 2,000 frames', () => {
     expect(Number(await track.getAttribute('aria-valuemax'))).toBe(FRAMES);
     await track.focus();
     await track.press('End');
-    await strip.getByText(`frame ${FRAMES}`, { exact: true }).waitFor();
-    await strip.getByText(/^weighing/).waitFor({ state: 'detached', timeout: 60_000 });
+    await expect.poll(() => track.getAttribute('aria-valuenow')).toBe(String(FRAMES));
+    await strip.locator('[data-progress]').waitFor({ state: 'detached', timeout: 90_000 });
     expect(await track.getAttribute('aria-valuetext')).toMatch(
-      /^frame 2000, (holds|teeters|falls)/,
+      /^frame 2000, (holds|teeters|falls|cannot tell)/,
     );
     expect(lead.faults).toEqual([]);
   });

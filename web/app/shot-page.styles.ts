@@ -42,6 +42,13 @@ export const shotPageStyles = css`
     gap: 0.5rem;
     background: var(--sheet);
   }
+  .badges.moving {
+    grid-template-columns: minmax(0, 1fr) minmax(0, 1.2fr);
+    gap: 0.5rem 2rem;
+  }
+  .badges.moving > .alone {
+    grid-column: 1 / 3;
+  }
   .alone {
     display: flex;
     flex-wrap: wrap;
@@ -131,6 +138,12 @@ export const shotPageStyles = css`
     header,
     .badges {
       padding-inline: 0.9rem;
+    }
+    .badges.moving {
+      grid-template-columns: minmax(0, 1fr);
+    }
+    .badges.moving > .alone {
+      grid-column: 1;
     }
     header nav {
       margin-left: 0;

@@ -19,6 +19,7 @@ import { setShotState, statesFor, stateWord } from '../board/deeds.ts';
 import { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Held } from '../drafts/drafts-leaf.ts';
+import '../motion/motion-badge.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
 import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
@@ -143,7 +144,7 @@ export class ShotPage extends LitElement {
 
   /** Goes to the frame that was asked for as soon as the clip is there. */
   private applyFrame(): void {
-    if (this.wantedFrame === null || this.live?.clip.kind !== 'ready') return;
+    if (this.wantedFrame === null || this.live?.motion == null) return;
     const first = this.current().shot?.frames[0] ?? 1;
     this.live.setFrame(this.wantedFrame - first);
     this.wantedFrame = null;
@@ -151,7 +152,7 @@ export class ShotPage extends LitElement {
 
   /** Number of the frame shown, as the shot counts; null where it is one pose. */
   private shownFrame(shot: Shot): number | null {
-    return this.live?.clip.kind === 'ready' ? this.live.frame + shot.frames[0] : null;
+    return this.live?.motion ? this.live.frame + shot.frames[0] : null;
   }
 
   /** Another thing was chosen for the note to come: the drawing shows it too. */
@@ -284,11 +285,12 @@ export class ShotPage extends LitElement {
     const nameOf = (id: string): string =>
       live.scene.figures.find((figure) => figure.id === id)?.name ?? '';
     return html`
+      ${live.motion === null ? nothing : html`<cl-motion-badge .live=${live} .frame=${live.frame}></cl-motion-badge>`}
       ${groups.map(
         (group) => html`<cl-badge
           announce
           .reading=${group}
-          .subject=${groups.length > 1 || several ? group.members.map(nameOf).filter(Boolean).join(' and ') : ''}
+          .subject=${groups.length > 1 || several ? group.members.map(nameOf).filter(Boolean).join(' and ') : live.motion === null ? '' : 'As a held pose'}
         ></cl-badge>`,
       )}
       ${
@@ -334,7 +336,7 @@ export class ShotPage extends LitElement {
     }
     return html`
       ${this.renderHead(shot, drafts, draft)}
-      ${live === null ? nothing : html`<div class="badges">${this.renderBadges(live)}</div>`}
+      ${live === null ? nothing : html`<div class="badges ${live.motion === null ? '' : 'moving'}">${this.renderBadges(live)}</div>`}
       <div class="work">
         <div class="bench">
           ${

@@ -17,6 +17,9 @@ import type { Scene } from '../../core/scene/index.ts';
 import '../calls/call-sheet.ts';
 import type { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
+import { MotionOnBench } from '../motion/on-bench.ts';
+import '../motion/strip.ts';
+import { weighingOf } from '../motion/weighing.ts';
 import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
 import { askStudy, StudyLine } from '../study/index.ts';
@@ -42,7 +45,6 @@ import { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
 import { selectionPin, selectionText } from './selecting.ts';
 import { clipFigures, extentOf, type Shown, show } from './shown.ts';
-import './strip.ts';
 import './what-if-line.ts';
 import { pinLabel } from './words.ts';
 
@@ -87,6 +89,7 @@ export class Bench extends LitElement implements BenchProperties {
   @query('cl-plan') private plan!: Plan;
 
   readonly looking = new Looking(this);
+  private readonly moving = new MotionOnBench(() => this.requestUpdate());
   private readonly posing = new Posing(this);
   /** What statics says of what is shown, from the worker, once hands are still. */
   readonly studying = new StudyLine(askStudy, () => this.requestUpdate());
@@ -115,7 +118,10 @@ export class Bench extends LitElement implements BenchProperties {
     new Follow(this, () => {
       this.live.addEventListener('change', update);
       window.addEventListener('paste', this.onPaste);
+      const weighing = weighingOf(this.live);
+      weighing.addEventListener('change', update);
       return [
+        () => weighing.removeEventListener('change', update),
         () => this.live.removeEventListener('change', update),
         () => window.removeEventListener('paste', this.onPaste),
         this.session.on('presence', update),
@@ -163,18 +169,18 @@ export class Bench extends LitElement implements BenchProperties {
     this.looking.setExtent(extent, this.travels(extent));
   }
 
-  private way: { readonly clip: LiveDraft['clip']; readonly extent: Extent } | null = null;
+  private way: { readonly motion: LiveDraft['motion']; readonly extent: Extent } | null = null;
 
-  /** Everything that is seen in the course of the clip; what is seen now where there is none. */
+  /** Everything that is seen in the course of a clip; what is seen now without one. */
   private travels(now: Extent): Extent {
-    const { clip } = this.live;
-    if (clip.kind !== 'ready') return now;
-    if (this.way?.clip === clip) return this.way.extent;
-    const step = Math.max(1, Math.floor(clip.frameCount / SAMPLES));
+    const { motion, clip } = this.live;
+    if (motion === null || clip.kind !== 'ready') return now;
+    if (this.way?.motion === motion) return this.way.extent;
+    const step = Math.max(1, Math.floor(motion.frameCount / SAMPLES));
     let extent = now;
-    for (let frame = 0; frame < clip.frameCount; frame += step) {
+    for (let frame = 0; frame < motion.frameCount; frame += step) {
       const { min, max } = extentOf(
-        show(clip.sceneAt(frame), { ...this.shown.report, groups: [] }),
+        show(motion.sceneAt(frame), { ...this.shown.report, groups: [] }),
       );
       const both = (pick: (a: number, b: number) => number, a: Vec3, b: Vec3): Vec3 => [
         pick(a[0], b[0]),
@@ -187,16 +193,14 @@ export class Bench extends LitElement implements BenchProperties {
         max: both(Math.max, extent.max, max),
       };
     }
-    this.way = { clip, extent };
+    this.way = { motion, extent };
     return extent;
   }
 
   /** The same object as long as it says the same. */
   private studyOptions(): StudyOptions {
-    const { clip, shot } = this.live;
-    const shots = readShots(this.session.documents.scenes);
-    const rate =
-      clip.kind === 'ready' ? clip.rate : (shots.find(({ id }) => id === shot)?.rate ?? undefined);
+    const { motion, timing } = this.live;
+    const rate = motion?.rate ?? timing.rate;
     const { pushHeight } = this;
     if (rate !== this.options.rate || pushHeight !== this.options.pushHeight)
       this.options = { rate, pushHeight };
@@ -267,6 +271,8 @@ export class Bench extends LitElement implements BenchProperties {
     if (live.called) return 'A call is open: the pose stays as it is until it is shown.';
     if (live.sealed) return 'This draft is sealed. Make a new draft from it to go on.';
     if (live.clip.kind === 'none') return '';
+    if (live.clip.kind === 'ready' && live.clip.read.judge !== null)
+      return 'Depth is assumed: one picture does not show it. Figures follow the picture; set under Clip what carries them.';
     const fixed = clipFigures(live);
     const all = fixed.size > 0 && live.scene.figures.every(({ id }) => fixed.has(id));
     return all ? 'The figure follows its clip. Make a new shot to pose it by hand.' : '';
@@ -414,20 +420,15 @@ export class Bench extends LitElement implements BenchProperties {
   }
 
   private renderClip(notes: readonly PinnedNote[]) {
-    const { clip, frame } = this.live;
-    switch (clip.kind) {
-      case 'none':
-        return nothing;
-      case 'loading':
-        return html`<p class="clip pencil">Reading the clip\u2026</p>`;
-      case 'failed':
-        return html`<p class="clip" role="alert">${clip.message}</p>`;
-      case 'ready':
-        if (this.live.hidden) return this.renderFrames(clip.frameCount);
-        return html`<cl-strip .live=${this.live} .clip=${clip} .frame=${frame} .first=${this.firstFrame}
-          .notes=${notes}
-          @cl-frame=${(event: CustomEvent<number>) => this.setFrame(event.detail)}></cl-strip>`;
-    }
+    const { clip, frame, motion } = this.live;
+    if (clip.kind === 'loading') return html`<p class="clip pencil">Reading the clip\u2026</p>`;
+    if (clip.kind === 'failed') return html`<p class="clip" role="alert">${clip.message}</p>`;
+    if (motion === null) return nothing;
+    if (this.live.hidden) return this.renderFrames(motion.frameCount);
+    return html`<cl-strip .live=${this.live} .motion=${motion} .frame=${frame} .first=${this.firstFrame}
+      .notes=${notes} .mayEdit=${this.session.mayWrite('scenes') && !this.live.sealed}
+      @cl-frame=${(event: CustomEvent<number>) => this.setFrame(event.detail)}
+      @cl-pick=${(event: CustomEvent<Pin>) => this.pick(event.detail)}></cl-strip>`;
   }
 
   protected override render() {
@@ -449,12 +450,13 @@ export class Bench extends LitElement implements BenchProperties {
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
-          .forces=${this.forces()} @cl-forces=${this.toggleForces}
+          .forces=${this.forces()} @cl-forces=${this.toggleForces} .ghosts=${this.moving.ghosts(live)}
+          .mesh=${this.moving.mesh(live)} .doubts=${this.moving.doubts(live)}
           @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
           >${this.renderPicture(mayEdit)}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
           .selection=${this.selection} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed}
-          .studied=${this.studying.state} .lit=${this.lit}></cl-plan>
+          .studied=${this.studying.state} .lit=${this.lit} .paths=${live.hidden ? null : this.moving.paths(live)}></cl-plan>
         ${(['elevation', 'plan'] as const).map(
           (
             drawing,

@@ -6,7 +6,11 @@ import { Color } from 'three';
 import type { SegmentName } from '../../core/body/index.ts';
 import type { Pin } from '../../core/document/index.ts';
 import { drawScene, type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
+import type { DoubtfulPoint } from '../../core/formats/index.ts';
 import { pointOn } from '../../core/pose/index.ts';
+import type { CharacterMesh } from '../motion/character-mesh.ts';
+import { doubtMarks, doubtStyles } from '../motion/doubts.ts';
+import { type Ghost, ghostShapes, ghostStyles } from '../motion/ghosts.ts';
 import type { Other, Session } from '../session/index.ts';
 import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
@@ -49,7 +53,7 @@ const TINT = 0.5;
  */
 @customElement('cl-elevation')
 export class Elevation extends LitElement {
-  static override styles = [shared, elevationStyles];
+  static override styles = [shared, elevationStyles, ghostStyles, doubtStyles];
 
   @property({ attribute: false }) session!: Session;
   @property({ attribute: false }) shown!: Shown;
@@ -68,6 +72,12 @@ export class Elevation extends LitElement {
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
   /** Forces to be drawn; null: none are asked for. */
   @property({ attribute: false }) forces: readonly ForceArrow[] | null = null;
+  /** The character's own mesh, at the frame shown. */
+  @property({ attribute: false }) mesh: CharacterMesh | null = null;
+  /** Points that a picture shows badly or not at all. */
+  @property({ attribute: false }) doubts: readonly DoubtfulPoint[] = [];
+  /** Contact poses before and after, drawn faintly. */
+  @property({ attribute: false }) ghosts: readonly Ghost[] = [];
   /** A sentence under the drawing, e.g. why there is nothing to drag. */
   @property() line = '';
 
@@ -103,7 +113,11 @@ export class Elevation extends LitElement {
     const tints = this.tints();
     const inks = [...tints].map(([part, colour]) => part + colour.getHexString()).join();
     // Other people's pointers come 30 times a second; they are not part of the model.
-    const same = !changed.has('shown') && !changed.has('eye') && inks === this.drawnTints;
+    const same =
+      !changed.has('shown') &&
+      !changed.has('mesh') &&
+      !changed.has('eye') &&
+      inks === this.drawnTints;
     if (same && this.model !== null) return;
     this.drawnTints = inks;
     this.drawModel(tints);
@@ -126,6 +140,7 @@ export class Elevation extends LitElement {
       }),
       surfaces: scene.surfaces,
     });
+    model.cover(this.mesh?.group ?? null);
     model.tint(tints);
     model.look(this.eye, looking.axis, looking.axis.width, looking.height);
     model.render();
@@ -402,8 +417,9 @@ export class Elevation extends LitElement {
           ${
             this.flat
               ? nothing
-              : svg`${supportLines(shown, eye)} ${gripLinks(shown, eye)} ${gripOffer(this.posing.offer, eye)}
+              : svg`${ghostShapes(this.ghosts, eye)} ${supportLines(shown, eye)} ${gripLinks(shown, eye)} ${gripOffer(this.posing.offer, eye)}
                 ${readings.map(({ reading, minor }) => plumbLine(shown, reading, eye, height, minor))}
+                ${doubtMarks(shown, this.doubts, eye)}
                 ${readings.map(({ reading, minor }) => centreMark(reading, eye, minor ? 5 : 8))}
                 ${this.forces === null ? nothing : forceLines(this.forces, eye)}`
           }

@@ -1,6 +1,8 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { Pin } from '../../core/document/index.ts';
+import { type ClipLink, type Pin, readDraft, setClip } from '../../core/document/index.ts';
+import '../motion/frames-leaf.ts';
+import '../motion/reading.ts';
 import { type Leaf, rememberedLeaf } from '../parts/leaves.ts';
 import type { LiveDraft } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
@@ -16,10 +18,12 @@ import './things.ts';
 import './turn-panel.ts';
 import './weigh.ts';
 
+const CLIP: Leaf = { id: 'clip', word: 'Clip' };
 const LEAVES: readonly Leaf[] = [
   { id: 'weigh', word: 'Weigh' },
   { id: 'pose', word: 'Pose' },
   { id: 'things', word: 'Things' },
+  { id: 'frames', word: 'Frames' },
   { id: 'reference', word: 'Reference' },
 ];
 const NAME = 'bench';
@@ -51,7 +55,7 @@ export class Ledger extends LitElement {
   @property({ attribute: false }) lit: Lit | null = null;
   @state() private leaf = rememberedLeaf(
     NAME,
-    LEAVES.map(({ id }) => id),
+    [...LEAVES, CLIP].map(({ id }) => id),
   );
 
   private onLeaf(event: CustomEvent<string>): void {
@@ -77,6 +81,10 @@ export class Ledger extends LitElement {
       case 'things':
         return html`<cl-things slot="things" .live=${live} .shown=${shown} .posing=${posing}
           .selection=${selection} .mayEdit=${mayEdit} .fixed=${fixed}></cl-things>`;
+      case 'frames':
+        return html`<cl-frames slot="frames" .live=${live} .entries=${live.entries} .mayEdit=${mayEdit}></cl-frames>`;
+      case 'clip':
+        return html`<div slot="clip">${this.renderClip()}</div>`;
       case 'reference':
         return html`<cl-reference slot="reference" .pictures=${this.pictures} .looking=${this.looking}
           .entries=${live.entries} .mayEdit=${mayEdit}></cl-reference>`;
@@ -85,8 +93,24 @@ export class Ledger extends LitElement {
     }
   }
 
+  /** How the file of the clip was read, to be corrected by whoever may edit. */
+  private renderClip() {
+    const { live, mayEdit } = this;
+    const { clip, session } = live;
+    const link = readDraft(session.documents.scenes, live.draft)?.clip ?? null;
+    if (link === null) return nothing;
+    const message = clip.kind === 'failed' ? clip.message : '';
+    const correct = ({ detail }: CustomEvent<ClipLink>): void =>
+      session.edit('scenes', 'changed how the clip is read', (doc, origin) =>
+        setClip(doc, live.draft, detail, origin),
+      );
+    return html`<cl-reading .link=${link} .clip=${clip.kind === 'ready' ? clip.read : null}
+      .message=${message} .mayEdit=${mayEdit} @cl-link=${correct}></cl-reading>`;
+  }
+
   protected override render() {
-    return html`<cl-leaves name=${NAME} label="Beside the drawing" .leaves=${LEAVES} .chosen=${this.leaf}
+    const leaves = this.live.clip.kind === 'none' ? LEAVES : [...LEAVES, CLIP];
+    return html`<cl-leaves name=${NAME} label="Beside the drawing" .leaves=${leaves} .chosen=${this.leaf}
       @cl-leaf=${this.onLeaf}>${this.renderLeaf()}</cl-leaves>`;
   }
 }

@@ -7,6 +7,7 @@ import type { Pin } from '../../core/document/index.ts';
 import { applyTransform, type Vec2, type Vec3 } from '../../core/geometry/index.ts';
 import type { Figure } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
+import { type Paths, pathLines, pathStyles } from '../motion/paths.ts';
 import type { Other, Session } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
@@ -54,7 +55,7 @@ const SOLES = PATCHES.filter((patch) => /^(sole|toes)/.test(patch));
  */
 @customElement('cl-plan')
 export class Plan extends LitElement {
-  static override styles = [shared, planStyles];
+  static override styles = [shared, planStyles, pathStyles];
 
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) looking!: Looking;
@@ -70,6 +71,8 @@ export class Plan extends LitElement {
   @property({ attribute: false }) selection: Pin | null = null;
   @property({ attribute: false }) studied: StudyState = NO_STUDY;
   @property({ attribute: false }) lit: Lit | null = null;
+  /** Ways of centre, extrapolated centre and pressure; null where nothing moves. */
+  @property({ attribute: false }) paths: Paths | null = null;
 
   private pull: { readonly id: number; x: number; y: number; far: number } | null = null;
 
@@ -359,6 +362,7 @@ export class Plan extends LitElement {
           ),
         )}
         <g style="pointer-events:none">
+          ${this.paths === null ? nothing : pathLines(this.paths, (point) => this.at(point))}
           ${lineReadings(report).map(({ reading, minor }) => this.renderReading(reading, minor))}
           ${groups.map((group) => edgesLit(group, at, shining))}
           ${study === null ? nothing : shareNumbers(shown, study, at, this.taken(), { width: axis.width, height })}

@@ -3,11 +3,14 @@ import { assess } from '../../core/balance/index.ts';
 import {
   castMap,
   draftEntries,
+  movingDraft,
   overlaid,
   readSceneEntries,
   setEntries,
 } from '../../core/document/index.ts';
 import { add, distance, dot, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
+import type { Scene } from '../../core/scene/index.ts';
+import { keyedPatch } from '../motion/keying.ts';
 import type { LiveDraft } from '../session/index.ts';
 import type { Eye } from './camera.ts';
 import { type Hand, holdEntries, targetName } from './grip-edit.ts';
@@ -66,6 +69,8 @@ export class Posing implements ReactiveController {
   /** Where the pointer was last, and the direction whose key is down. */
   #last: Point = { x: 0, y: 0 };
   #keyWay: DragWay | null = null;
+  /** The scene when something was taken hold of. */
+  #before: Scene | null = null;
   held: Held | null = null;
   /** What the dragged hand takes hold of when it is let go now. */
   offer: Offer | null = null;
@@ -116,7 +121,10 @@ export class Posing implements ReactiveController {
     for (const { drag } of session.others()) {
       if (drag?.draft === draft) entries = overlaid(entries, drag.entries);
     }
-    const scene = readSceneEntries(overlaid(entries, mine), castMap(session.documents.scenes));
+    const cast = castMap(session.documents.scenes);
+    const all = overlaid(entries, mine);
+    const moving = movingDraft(all, null, live.timing, cast);
+    const scene = moving?.sceneAt(live.frame) ?? readSceneEntries(all, cast);
     return show(scene, assess(scene));
   }
 
@@ -242,6 +250,7 @@ export class Posing implements ReactiveController {
   ): void {
     if (this.#grab !== null) this.cancel();
     const { at, ...rest } = grab;
+    this.#before = this.now().scene;
     this.#grab = { ...rest, from: [at.x, at.y], pointer: event.pointerId, moving: false };
   }
 
@@ -258,7 +267,8 @@ export class Posing implements ReactiveController {
     this.#last = at;
     const { live } = this.#host;
     const { patch, reached } = grab.patch(at.x, at.y);
-    live.session.show({ drag: { draft: live.draft, entries: patch } });
+    const entries = keyedPatch(live, patch, () => this.#before ?? live.scene);
+    live.session.show({ drag: { draft: live.draft, entries } });
     this.held = { id: grab.id, sentence: grab.says(reached) };
     this.#host.requestUpdate();
   }
@@ -324,8 +334,10 @@ export class Posing implements ReactiveController {
   /** Sets entries of the draft as one undo step. */
   set(patch: Patch, done: string): void {
     if (Object.keys(patch).length === 0) return;
-    const { session, draft } = this.#host.live;
-    session.edit('scenes', done, (doc, origin) => setEntries(doc, draft, patch, origin));
+    const { live } = this.#host;
+    const { session, draft } = live;
+    const entries = keyedPatch(live, patch, () => this.now().scene);
+    session.edit('scenes', done, (doc, origin) => setEntries(doc, draft, entries, origin));
   }
 }
 

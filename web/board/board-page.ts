@@ -133,9 +133,9 @@ export class BoardPage extends LitElement {
   }
 
   private handleChosen(): void {
-    const file = this.chooser.files?.[0];
+    const files = [...(this.chooser.files ?? [])];
     this.chooser.value = '';
-    if (file) void this.importer.take(file, null);
+    if (files.length > 0) void this.importer.take(files, null);
   }
 
   private handleDragOver(event: DragEvent): void {
@@ -147,13 +147,13 @@ export class BoardPage extends LitElement {
 
   private handleDrop(event: DragEvent): void {
     this.fileOver = false;
-    const file = event.dataTransfer?.files[0];
-    if (!file || !this.session.mayWrite('scenes')) return;
+    const files = [...(event.dataTransfer?.files ?? [])];
+    if (files.length === 0 || !this.session.mayWrite('scenes')) return;
     event.preventDefault();
     const row = event
       .composedPath()
       .find((node) => (node as Element).localName === 'cl-sequence-row');
-    void this.importer.take(file, (row as SequenceRow | undefined)?.sequence.id ?? null);
+    void this.importer.take(files, (row as SequenceRow | undefined)?.sequence.id ?? null);
   }
 
   private handleRename(event: SubmitEvent): void {
@@ -319,7 +319,7 @@ export class BoardPage extends LitElement {
       </div>
       ${this.renderEmpty()}
       ${this.renderShots()}
-      <input type="file" accept=".bvh,.json" hidden aria-hidden="true" tabindex="-1" @change=${this.handleChosen} />
+      <input type="file" multiple accept=".bvh,.glb,.gltf,.bin,.json" hidden aria-hidden="true" tabindex="-1" @change=${this.handleChosen} />
       ${
         this.facts.picked.size === 0
           ? nothing

@@ -1,32 +1,27 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { TABLES, type TableName, tableInfo } from '../../core/body/index.ts';
-import { readSequences, readShots } from '../../core/document/index.ts';
-import { type ClipRead, readClip, readSceneJson } from '../../core/formats/index.ts';
+import { unsafeHTML } from 'lit/directives/unsafe-html.js';
+import { assess } from '../../core/balance/index.ts';
+import {
+  type ClipLink,
+  clipSettings,
+  readDrafts,
+  readSequences,
+  readShots,
+} from '../../core/document/index.ts';
+import { drawCard } from '../../core/drawing/index.ts';
+import { type MovingClip, readMoving } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
+import '../motion/reading.ts';
 import type { Session } from '../session/index.ts';
-import { asTable } from '../session/tables.ts';
 import { dialogStyles } from '../styles/dialog.ts';
 import { shared } from '../styles/shared.ts';
 import { addSequence, addShot, nextCode } from './deeds.ts';
+import { type Incoming, readIncoming } from './incoming.ts';
 
-const DEFAULT_STATURE = 1.7;
-const DEFAULT_MASS = 68;
-// A clip of 10 minutes at 120 frames a second with 60 joints is about this long.
-const MAX_BYTES = 20 * 1024 * 1024;
+const EMPTY: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
 
-type Incoming =
-  | { readonly kind: 'none' }
-  | { readonly kind: 'bad'; readonly name: string; readonly message: string }
-  | { readonly kind: 'scene'; readonly name: string; readonly scene: Scene }
-  | {
-      readonly kind: 'clip';
-      readonly name: string;
-      readonly text: string;
-      readonly bytes: Uint8Array;
-    };
-
-/** Takes a .bvh clip or a scene file and makes a shot of it, after saying how it was read. */
+/** Takes a clip, keypoints or a scene file and makes a shot of it, after saying how it was read. */
 @customElement('cl-import-dialog')
 export class ImportDialog extends LitElement {
   static override styles = [
@@ -51,13 +46,35 @@ export class ImportDialog extends LitElement {
       select {
         width: 100%;
       }
-      .report {
+      .sides {
         display: grid;
-        gap: 0.2rem;
-        max-height: 14rem;
-        overflow: auto;
+        grid-template-columns: minmax(0, 1fr) 13rem;
+        gap: 1.2rem;
         border-block: 1px solid var(--rule);
-        padding-block: 0.5rem;
+        padding-block: 0.8rem;
+      }
+      .look {
+        position: sticky;
+        top: 0;
+        display: grid;
+        gap: 0.3rem;
+        align-self: start;
+      }
+      .look svg {
+        width: 100%;
+        height: auto;
+      }
+      dialog.wide {
+        width: min(56rem, 100vw - 1.5rem);
+      }
+      @media (max-width: 48rem) {
+        .sides {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .look {
+          position: static;
+          max-width: 13rem;
+        }
       }
     `,
   ];
@@ -65,9 +82,10 @@ export class ImportDialog extends LitElement {
   @property({ attribute: false }) session!: Session;
 
   @state() private incoming: Incoming = { kind: 'none' };
-  @state() private stature = DEFAULT_STATURE;
-  @state() private mass = DEFAULT_MASS;
-  @state() private table: TableName = TABLES[0];
+  @state() private link: ClipLink | null = null;
+  @state() private clip: MovingClip | null = null;
+  @state() private message = '';
+  @state() private frame = 0;
   @state() private sequence = '';
   @state() private code = '';
   @state() private shotTitle = '';
@@ -75,19 +93,54 @@ export class ImportDialog extends LitElement {
   @state() private busy = false;
   @query('dialog') private dialog!: HTMLDialogElement;
 
-  /** Reads a file and asks what is missing; `sequence` is the row that it was dropped on. */
-  async take(file: File, sequence: string | null): Promise<void> {
+  /**
+   * Reads files that came in together and asks what is missing.
+   * @param sequence the row that they were dropped on
+   */
+  async take(files: readonly File[], sequence: string | null): Promise<void> {
     const { scenes } = this.session.documents;
     const rows = readSequences(scenes);
     const row = rows.find(({ id }) => id === sequence) ?? rows[0];
+    const incoming = await readIncoming(files);
     this.sequence = row?.id ?? '';
     this.code = row ? nextCode(readShots(scenes), row) : 'SHT-0010';
-    this.shotTitle = file.name.replace(/\.[^.]*$/, '').replace(/[_-]+/g, ' ');
+    this.shotTitle =
+      incoming.kind === 'none' ? '' : incoming.name.replace(/\.[^.]*$/, '').replace(/[_-]+/g, ' ');
     this.trouble = '';
     this.busy = false;
-    this.incoming = await readIncoming(file);
+    this.frame = 0;
+    this.incoming = incoming;
+    this.link = null;
+    this.clip = null;
+    if (incoming.kind === 'clip') {
+      await this.read(incoming.link);
+      await this.recall();
+    }
     await this.updateComplete;
-    this.dialog.showModal();
+    if (!this.dialog.open) this.dialog.showModal();
+  }
+
+  /** Reads the clip by a link; a later one that is asked for meanwhile goes before it. */
+  private async read(link: ClipLink): Promise<void> {
+    if (this.incoming.kind !== 'clip') return;
+    this.link = link;
+    const read = await readMoving(this.incoming.content, clipSettings(link));
+    if (this.link !== link) return;
+    this.clip = read.ok ? read.clip : null;
+    this.message = read.ok ? '' : read.message;
+    if (read.ok) this.frame = Math.min(this.frame, read.clip.frameCount - 1);
+  }
+
+  /** Takes up what was corrected by hand for the same skeleton earlier in this review. */
+  private async recall(): Promise<void> {
+    const { link, clip } = this;
+    if (link === null || clip === null || clip.format === 'keypoints') return;
+    const names = new Set(clip.joints);
+    const earlier = readDrafts(this.session.documents.scenes).findLast((draft) => {
+      const set = Object.values(draft.clip?.joints ?? {});
+      return set.length > 0 && set.every((joint) => joint === null || names.has(joint));
+    })?.clip;
+    if (earlier) await this.read({ ...link, joints: earlier.joints });
   }
 
   private readonly handleSubmit = async (event: SubmitEvent): Promise<void> => {
@@ -96,7 +149,7 @@ export class ImportDialog extends LitElement {
     this.trouble = '';
     try {
       if (incoming.kind === 'scene') this.addSceneShot(incoming.scene);
-      else if (incoming.kind === 'clip') await this.addClipShot(incoming);
+      else if (incoming.kind === 'clip') await this.addClipShot(incoming.content.bytes);
       this.dialog.close();
     } catch (error) {
       this.trouble = error instanceof Error ? error.message : String(error);
@@ -121,21 +174,20 @@ export class ImportDialog extends LitElement {
     );
   }
 
-  private async addClipShot(incoming: { name: string; bytes: Uint8Array }): Promise<void> {
-    const read = this.readClip();
-    if (read === null || !read.ok) return;
+  private async addClipShot(bytes: Uint8Array): Promise<void> {
+    const { clip, link } = this;
+    if (clip === null || link === null) return;
     this.busy = true;
-    const file = await this.session.putFile(incoming.bytes);
-    const { stature, mass, table } = this;
+    const file = await this.session.putFile(bytes);
     this.announceAdded(
       addShot(this.session, {
         sequence: this.targetSequence(),
         code: this.code,
         title: this.shotTitle,
-        rate: read.clip.rate,
-        frames: [1, read.clip.frameCount],
-        scene: { figures: [], loads: [], surfaces: [], grips: [] },
-        clip: { file, name: incoming.name, stature, mass, table },
+        rate: clip.rate,
+        frames: [1, clip.frameCount],
+        scene: EMPTY,
+        clip: { ...link, file },
         draftTitle: 'as recorded',
       }),
     );
@@ -146,61 +198,6 @@ export class ImportDialog extends LitElement {
     this.dispatchEvent(
       new CustomEvent('cl-added', { detail: shot, bubbles: true, composed: true }),
     );
-  }
-
-  private readClip(): ClipRead | null {
-    if (this.incoming.kind !== 'clip') return null;
-    const { stature, mass, table } = this;
-    try {
-      return readClip(this.incoming.text, { stature, mass, table });
-    } catch (error) {
-      const message = error instanceof Error ? error.message : String(error);
-      return { ok: false, message, line: 1 };
-    }
-  }
-
-  private numberFrom(event: Event, fallback: number): number {
-    const value = Number((event.currentTarget as HTMLInputElement).value);
-    return Number.isFinite(value) && value > 0 ? value : fallback;
-  }
-
-  private renderBody() {
-    return html`<div class="fields">
-      <label>
-        Stature, metres
-        <input
-          type="number" name="stature" min="0.3" max="3" step="0.01" required
-          .value=${String(this.stature)}
-          @change=${(event: Event) => {
-            this.stature = this.numberFrom(event, this.stature);
-          }}
-        />
-      </label>
-      <label>
-        Mass, kilograms
-        <input
-          type="number" name="mass" min="1" max="500" step="0.5" required
-          .value=${String(this.mass)}
-          @change=${(event: Event) => {
-            this.mass = this.numberFrom(event, this.mass);
-          }}
-        />
-      </label>
-      <label>
-        Segment table
-        <select
-          name="table"
-          @change=${(event: Event) => {
-            this.table = asTable((event.currentTarget as HTMLSelectElement).value);
-          }}
-        >
-          ${TABLES.map(
-            (table) =>
-              html`<option value=${table} .selected=${table === this.table}>${tableInfo(table).name}</option>`,
-          )}
-        </select>
-      </label>
-    </div>`;
   }
 
   private renderPlace() {
@@ -238,13 +235,31 @@ export class ImportDialog extends LitElement {
     </div>`;
   }
 
-  private renderReport(read: ClipRead) {
-    if (!read.ok) {
-      return html`<p role="alert">This clip cannot be read. ${read.message} Nothing was changed.</p>`;
-    }
-    const { sentences } = read.clip.report;
-    return html`<div class="report" tabindex="0" role="region" aria-label="How the clip was read">
-      ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
+  private renderClip() {
+    const { clip, link, frame } = this;
+    if (link === null) return nothing;
+    const last = (clip?.frameCount ?? 1) - 1;
+    return html`<div class="sides">
+      <cl-reading .link=${link} .clip=${clip} .message=${this.message} mayEdit
+        @cl-link=${(event: CustomEvent<ClipLink>) => this.read(event.detail)}></cl-reading>
+      ${
+        clip === null
+          ? nothing
+          : html`<div class="look">
+              ${unsafeHTML(pictureOf(clip, frame))}
+              ${
+                last === 0
+                  ? nothing
+                  : html`<label>
+                      frame ${frame + 1} of ${last + 1}
+                      <input type="range" min="0" max=${last} .value=${String(frame)}
+                        @input=${(event: Event) => {
+                          this.frame = Number((event.currentTarget as HTMLInputElement).value);
+                        }} />
+                    </label>`
+              }
+            </div>`
+      }
     </div>`;
   }
 
@@ -254,19 +269,11 @@ export class ImportDialog extends LitElement {
     if (incoming.kind === 'bad') {
       return html`<p role="alert">${incoming.message} Nothing was changed.</p>`;
     }
-    const read = this.readClip();
-    const good = read === null || read.ok;
+    const good = incoming.kind === 'scene' || this.clip !== null;
     return html`<form @submit=${this.handleSubmit}>
-      <p>
-        ${
-          incoming.kind === 'clip'
-            ? 'The clip has no weight and no unit of its own: say whose it is.'
-            : 'A scene file: its figures, loads and surfaces become the first draft of a shot.'
-        }
-      </p>
-      ${incoming.kind === 'clip' ? this.renderBody() : nothing}
+      <p>${LEADS[incoming.kind === 'scene' ? 'scene' : incoming.link.format]}</p>
+      ${incoming.kind === 'clip' ? this.renderClip() : nothing}
       ${this.renderPlace()}
-      ${read === null ? nothing : this.renderReport(read)}
       ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
       <p>
         <button class="main" type="submit" ?disabled=${!good || this.busy}>
@@ -278,7 +285,7 @@ export class ImportDialog extends LitElement {
 
   protected override render() {
     const { incoming } = this;
-    return html`<dialog aria-labelledby="title">
+    return html`<dialog class=${incoming.kind === 'clip' ? 'wide' : ''} aria-labelledby="title">
       <div class="head">
         <h2 id="title">${incoming.kind === 'none' ? 'Bring in a file' : `Bring in ${incoming.name}`}</h2>
         <button type="button" @click=${() => this.dialog.close()}>Close</button>
@@ -288,25 +295,18 @@ export class ImportDialog extends LitElement {
   }
 }
 
-async function readIncoming(file: File): Promise<Incoming> {
-  const { name } = file;
-  if (file.size > MAX_BYTES) {
-    return { kind: 'bad', name, message: 'This file is larger than 20 MB.' };
-  }
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  const text = new TextDecoder().decode(bytes);
-  if (/\.bvh$/i.test(name)) return { kind: 'clip', name, text, bytes };
-  if (/\.json$/i.test(name)) {
-    const read = readSceneJson(text);
-    return read.ok
-      ? { kind: 'scene', name, scene: read.scene }
-      : { kind: 'bad', name, message: `This scene file cannot be read: ${read.message}.` };
-  }
-  return {
-    kind: 'bad',
-    name,
-    message: 'The board takes .bvh clips and scene files (.json); this is neither.',
-  };
+/** What is said first of each kind of file. */
+const LEADS = {
+  scene: 'A scene file: its figures, loads and surfaces become the first draft of a shot.',
+  bvh: 'The clip has no weight and no unit of its own: say whose it is.',
+  gltf: 'The clip has no weight of its own: say whose it is. Leave the stature empty to take the size in the file.',
+  keypoints:
+    'One picture shows no depth: depth is assumed, and what carries is a guess until you set it. For drawn and animated figures; ask people in a picture for their consent.',
+} as const;
+
+function pictureOf(clip: MovingClip, frame: number): string {
+  const scene = clip.sceneAt(frame);
+  return drawCard(scene, assess(scene), { theme: 'page' });
 }
 
 declare global {

@@ -3,20 +3,24 @@ import {
   boardMaps,
   type ClipLink,
   castMap,
+  clipSettings,
   type Drag,
   draftEntries,
   gripKey,
+  movingDraft,
   openCallOn,
   overlaid,
   readDraft,
   readSceneEntries,
-  sceneWithClip,
+  readShots,
+  type ShotTiming,
 } from '../../core/document/index.ts';
-import { readClip } from '../../core/formats/index.ts';
+import { readMoving } from '../../core/formats/index.ts';
+import type { ClipSource } from '../../core/motion/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
-import { asTable } from './tables.ts';
 import type { ClipState, LiveDraft, Mover, Session, Supposed } from './types.ts';
 
+const ONE_POSE: ShotTiming = { rate: 24, frames: [1, 1] };
 const NO_SCENE: Scene = { figures: [], loads: [], surfaces: [], grips: [] };
 
 /** What a draft whose readings are hidden says of itself. */
@@ -45,9 +49,12 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   #clip: ClipState = { kind: 'none' };
   #clipLink: ClipLink | null = null;
   #frame = 0;
+  #motion: ClipSource | null = null;
+  #timing: ShotTiming = ONE_POSE;
   #drags: readonly HeldDrag[] = [];
   #supposed: readonly Supposed[] = [];
   #scheduled: number | null = null;
+  #stale = true;
   readonly #stops: (() => void)[] = [];
 
   constructor(session: Session, draft: string) {
@@ -108,25 +115,38 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
   get clip(): ClipState {
     return this.#clip;
   }
+  get motion(): ClipSource | null {
+    return this.#motion;
+  }
+  get timing(): ShotTiming {
+    return this.#timing;
+  }
   get frame(): number {
     return this.#frame;
   }
 
   setFrame(frame: number): void {
-    const last = this.#clip.kind === 'ready' ? this.#clip.frameCount - 1 : 0;
+    const last = (this.#motion?.frameCount ?? 1) - 1;
     const within = Math.max(0, Math.min(last, Math.round(frame)));
     if (within === this.#frame) return;
     this.#frame = within;
-    this.#schedule();
+    this.#soon();
   }
 
   close(): void {
     for (const stop of this.#stops.splice(0)) stop();
     if (this.#scheduled !== null) cancelAnimationFrame(this.#scheduled);
     this.#scheduled = null;
+    this.dispatchEvent(new Event('closed'));
   }
 
+  /** Something of the draft changed. */
   readonly #schedule = (): void => {
+    this.#stale = true;
+    this.#soon();
+  };
+
+  readonly #soon = (): void => {
     this.#scheduled ??= requestAnimationFrame(() => {
       this.#scheduled = null;
       this.#compute();
@@ -179,6 +199,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       this.#sealed = !this.#sealed;
       this.#schedule();
     }
+    this.#readTiming();
     const link = draft?.clip ?? null;
     if (JSON.stringify(link) === JSON.stringify(this.#clipLink)) return;
     this.#clipLink = link;
@@ -186,8 +207,20 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
     else void this.#loadClip(link);
   };
 
+  #readTiming(): void {
+    const shots = readShots(this.session.documents.scenes);
+    const shot = shots.find(({ id }) => id === this.#shot);
+    const { rate, frames } = shot ?? ONE_POSE;
+    const { rate: before, frames: span } = this.#timing;
+    if (rate === before && frames[0] === span[0] && frames[1] === span[1]) return;
+    this.#timing = { rate, frames };
+    this.#schedule();
+  }
+
   async #loadClip(link: ClipLink): Promise<void> {
-    this.#setClip({ kind: 'loading' });
+    // The same file read another way: what is shown stays until it is read.
+    const same = this.#clip.kind === 'ready' && this.#clip.link.file === link.file;
+    if (!same) this.#setClip({ kind: 'loading' });
     const clip = await this.#fetchClip(link);
     // Another link may have been set while this one was on its way.
     if (this.#clipLink === link) this.#setClip(clip);
@@ -195,19 +228,14 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
 
   async #fetchClip(link: ClipLink): Promise<ClipState> {
     try {
-      const text = new TextDecoder().decode(await this.session.file(link.file));
-      const { stature, mass } = link;
-      const read = readClip(text, { stature, mass, table: asTable(link.table) });
+      const bytes = await this.session.file(link.file);
+      const text = new TextDecoder().decode(bytes);
+      const read = await readMoving({ bytes, text }, clipSettings(link));
       if (!read.ok) return { kind: 'failed', message: read.message };
-      const { name, rate, frameCount, report, sceneAt } = read.clip;
-      return {
-        kind: 'ready',
-        name: link.name || name,
-        rate,
-        frameCount,
-        remarks: report.sentences,
-        sceneAt,
-      };
+      const { clip } = read;
+      const { rate, frameCount, sceneAt } = clip;
+      const name = link.name || clip.name;
+      return { kind: 'ready', ...{ name, rate, frameCount, sceneAt, link, bytes }, read: clip };
     } catch (error) {
       return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
     }
@@ -218,7 +246,10 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
     this.#schedule();
   }
 
-  #compute(): void {
+  /** Reads the draft anew, unless only another frame of it is wanted. */
+  #readMotion(): void {
+    if (!this.#stale) return;
+    this.#stale = false;
     const entries = draftEntries(this.session.documents.scenes, this.draft);
     let shown: ReadonlyMap<string, unknown> = new Map(entries.entries());
     // Mine last: under my hand the part follows me, whoever else holds it.
@@ -236,11 +267,16 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       mine,
       keys: Object.keys(drag.entries),
     }));
+    const clip = this.#clip.kind === 'ready' ? this.#clip : null;
+    this.#motion = movingDraft(shown, clip, this.#timing, castMap(this.session.documents.scenes));
+    this.#frame = Math.min(this.#frame, (this.#motion?.frameCount ?? 1) - 1);
+  }
+
+  #compute(): void {
+    this.#readMotion();
     try {
-      const stored = readSceneEntries(shown, castMap(this.session.documents.scenes));
-      const clip = this.#clip;
-      this.#scene =
-        clip.kind === 'ready' ? sceneWithClip(stored, clip.sceneAt(this.#frame)) : stored;
+      const cast = castMap(this.session.documents.scenes);
+      this.#scene = this.#motion?.sceneAt(this.#frame) ?? readSceneEntries(this.#entries, cast);
       this.#hidden = this.session.hides(this.#shot);
       this.#report = this.#hidden ? NOTHING_TOLD : assess(this.#scene);
       this.#problem = null;

@@ -1,6 +1,16 @@
 import type * as Y from 'yjs';
 import type { BalanceReport } from '../../core/balance/types.ts';
-import type { Drag, Person, Pin, Presence, WhatIf } from '../../core/document/index.ts';
+import type {
+  ClipLink,
+  Drag,
+  Person,
+  Pin,
+  Presence,
+  ShotTiming,
+  WhatIf,
+} from '../../core/document/index.ts';
+import type { MovingClip } from '../../core/formats/index.ts';
+import type { ClipSource } from '../../core/motion/index.ts';
 import type { DocumentName, Role } from '../../core/protocol/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 
@@ -121,16 +131,19 @@ export type ClipState =
   | { readonly kind: 'none' }
   | { readonly kind: 'loading' }
   | { readonly kind: 'failed'; readonly message: string }
+  /** How it was read is in `read`: mapping, scale, floor, what was guessed. */
   | {
       readonly kind: 'ready';
       readonly name: string;
       /** Frames per second. */
       readonly rate: number;
       readonly frameCount: number;
-      /** How it was read: mapping, scale, floor, as sentences. */
-      readonly remarks: readonly string[];
       /** The scene at a frame counted from 0, for the margin strip. */
       readonly sceneAt: (frame: number) => Scene;
+      readonly read: MovingClip;
+      readonly link: ClipLink;
+      /** The file itself, for the worker and for its mesh. */
+      readonly bytes: Uint8Array;
     };
 
 /** Someone whose in-flight drag lies over the draft. */
@@ -157,7 +170,7 @@ export interface Supposed {
 /**
  * One draft as it is seen now: the stored entries, everybody's in-flight drags and what-ifs laid over them, and
  * the balance report of that, computed at most once per animation frame. Fires `change` (an Event)
- * after each new computation.
+ * after each new computation, and `closed` in the end.
  */
 export interface LiveDraft extends EventTarget {
   readonly session: Session;
@@ -179,7 +192,11 @@ export interface LiveDraft extends EventTarget {
   /** Why the scene as written could not be weighed (the last report stands); null when it could. */
   readonly problem: string | null;
   readonly clip: ClipState;
-  /** Frame shown, counted from 0; 0 without a clip. */
+  /** The draft in motion: its clip, or its keys; null where it is one pose. */
+  readonly motion: ClipSource | null;
+  /** Rate and frame numbers of the shot. */
+  readonly timing: ShotTiming;
+  /** Frame shown, counted from 0; 0 where it is one pose. */
   readonly frame: number;
   setFrame(frame: number): void;
   close(): void;

@@ -65,6 +65,7 @@ export class ModelView {
   readonly #solids = new Map<string, { readonly key: string; readonly group: Group }>();
   readonly #shade = new FloorShade();
   #rules: LineSegments | null = null;
+  #cover: Object3D | null = null;
   #palette: Palette;
   #hatch: CanvasTexture;
   #size = new Vector2(1, 1);
@@ -114,6 +115,14 @@ export class ModelView {
     }
     this.#showSolids(model);
     this.#shade.fall(model);
+  }
+
+  /** Lays a character's own mesh over its figure; null takes it away. Whoever made it keeps it. */
+  cover(mesh: Object3D | null): void {
+    if (mesh === this.#cover) return;
+    if (this.#cover !== null) this.#world.remove(this.#cover);
+    this.#cover = mesh;
+    if (mesh !== null) this.#world.add(mesh);
   }
 
   #showSolids({ loads, surfaces }: Model): void {
@@ -239,6 +248,7 @@ export class ModelView {
   }
 
   dispose(): void {
+    this.cover(null);
     for (const child of [...this.#world.children]) this.#drop(child);
     this.#hatch.dispose();
     this.#renderer.dispose();

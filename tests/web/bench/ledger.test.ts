@@ -4,8 +4,6 @@ import type { Load, Scene } from '../../../core/scene/index.ts';
 import { ledgerRows } from '../../../web/bench/ledger-rows.ts';
 import { selectionPin, selectionText } from '../../../web/bench/selecting.ts';
 import { show } from '../../../web/bench/shown.ts';
-import { frameAt, frameX } from '../../../web/bench/strip-drawing.ts';
-import { coarseFirst, weighFrame } from '../../../web/bench/weighing.ts';
 import { pinLabel } from '../../../web/bench/words.ts';
 import { bentScene } from '../../helpers/small-review.ts';
 
@@ -39,35 +37,6 @@ describe('the weight ledger', () => {
     expect(total).toEqual({ mass: null, height: null });
     expect(rows.map(({ share }) => share)).toEqual([null, null]);
     expect(rows[1]?.note).not.toBe('');
-  });
-});
-
-describe('the margin strip', () => {
-  it('weighs every frame once, coarsely first', () => {
-    const order = coarseFirst(300);
-    expect(order.slice(0, 6)).toEqual([0, 64, 128, 192, 256, 32]);
-    expect([...order].sort((a, b) => a - b)).toEqual(Array.from({ length: 300 }, (_, i) => i));
-    expect(coarseFirst(0)).toEqual([]);
-  });
-
-  it('finds the frame under a pointer, held inside the clip', () => {
-    const measures = { width: 700, height: 72, frameCount: 2000 };
-    for (const frame of [0, 1, 999, 1999]) {
-      expect(frameAt(measures, frameX(measures, frame + 0.5))).toBe(frame);
-    }
-    expect(frameAt(measures, -50)).toBe(0);
-    expect(frameAt(measures, 5000)).toBe(1999);
-  });
-
-  it('shows the same verdict as the badge of that frame', () => {
-    for (const degrees of [0, 80]) {
-      const scene = bentScene(degrees);
-      const [group] = assess(scene).groups;
-      expect(weighFrame(scene)).toMatchObject({
-        verdict: group?.verdict,
-        ratio: group?.margin?.ratio ?? null,
-      });
-    }
   });
 });
 

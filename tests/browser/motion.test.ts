@@ -1,0 +1,209 @@
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { buildBody } from '../../core/body/index.ts';
+import { clipSettings, plainLink } from '../../core/document/index.ts';
+import { readMoving } from '../../core/formats/index.ts';
+import { weighClip } from '../../core/motion/index.ts';
+import { restPose } from '../../core/pose/index.ts';
+import { launchBrowser, openWindow, saved, TestServer, type Window } from '../helpers/browser.ts';
+import { pictured } from '../helpers/keypoint-files.ts';
+import { skinnedGlb } from '../helpers/skinned-glb.ts';
+import { bentScene } from '../helpers/small-review.ts';
+
+const server = new TestServer();
+let browser: Browser;
+let one: Window;
+let two: Window;
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+  one = await openWindow(browser, server.link('animator'));
+  two = await openWindow(browser, server.link('animator'));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+});
+
+/** Brings a file in on the board and opens its shot. */
+async function bringIn(page: Page, name: string, bytes: Uint8Array, code: string): Promise<void> {
+  await page.goto(`${server.url}/r/demo`);
+  await page
+    .locator('input[type=file]')
+    .first()
+    .setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) });
+  const dialog = page.locator('cl-import-dialog');
+  await dialog.getByLabel('Code').fill(code);
+  await dialog.getByRole('button', { name: 'Make the shot' }).click();
+  await openShot(page, code);
+}
+
+async function openShot(page: Page, code: string): Promise<void> {
+  const card = page.locator('cl-shot-card').filter({ hasText: code });
+  await card.getByRole('link').first().click();
+  await page.locator('cl-bench').waitFor();
+}
+
+const strip = (page: Page): Locator => page.locator('cl-strip');
+const track = (page: Page): Locator => strip(page).getByRole('slider', { name: 'Frame' });
+const frameOf = (page: Page) => (): Promise<string | null> =>
+  track(page).getAttribute('aria-valuenow');
+const weighed = (page: Page): Promise<void> =>
+  strip(page).locator('[data-progress]').waitFor({ state: 'detached', timeout: 60_000 });
+/** Verdicts of all frames as the worker told them. */
+const verdicts = (page: Page): Promise<(string | null)[]> =>
+  strip(page).evaluate((element) =>
+    (
+      element as unknown as { weighing: { frames: ({ verdict: string } | null)[] } }
+    ).weighing.frames.map((frame) => frame?.verdict ?? null),
+  );
+
+const FRAMES = 48;
+/** Of the .glb, as core finds it. */
+let worst: number | null = null;
+
+describe('a .glb with a skin', () => {
+  it('is weighed in motion by the worker as core weighs it, under its own mesh', async () => {
+    const { page } = one;
+    const bytes = await skinnedGlb(FRAMES, 100);
+    await bringIn(page, 'deep_bow.glb', bytes, 'GLB-0010');
+    await track(page).waitFor();
+    await weighed(page);
+    const link = plainLink({
+      ...{ file: '', name: 'deep_bow.glb', format: 'gltf', stature: null },
+      ...{ mass: 68, table: 'deleva-male' },
+    });
+    const read = await readMoving({ bytes, text: 'glTF' }, clipSettings(link));
+    if (!read.ok) throw new Error(read.message);
+    const core = weighClip(read.clip);
+    worst = core.worst;
+    const said = core.frames.map(({ verdict }) => verdict);
+    expect(new Set(said).size).toBeGreaterThan(1);
+    expect(await verdicts(page)).toEqual(said);
+    await expect
+      .poll(() =>
+        page
+          .locator('cl-elevation')
+          .evaluate((element) => (element as unknown as { mesh: unknown }).mesh !== null),
+      )
+      .toBe(true);
+    await strip(page).getByRole('button', { name: 'Own mesh' }).click();
+    await expect
+      .poll(() =>
+        page
+          .locator('cl-elevation')
+          .evaluate((element) => (element as unknown as { mesh: unknown }).mesh === null),
+      )
+      .toBe(true);
+  });
+
+  it('is stepped, sent to its worst frame and next change, and played to its end', async () => {
+    const { page } = one;
+    await track(page).focus();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(frameOf(page)).toBe('2');
+    await page.keyboard.press('PageUp');
+    await expect.poll(frameOf(page)).toBe('12');
+    const all = await verdicts(page);
+    await strip(page).getByRole('button', { name: 'Worst frame' }).click();
+    await expect.poll(frameOf(page)).toBe(String((worst ?? -1) + 1));
+    const badge = page.locator('cl-motion-badge [data-verdict]');
+    await expect.poll(() => badge.textContent()).toBe(all[worst ?? -1]);
+    await track(page).focus();
+    await page.keyboard.press('Home');
+    await strip(page).getByRole('button', { name: 'Next change of verdict' }).click();
+    const change = all.findIndex((verdict) => verdict !== all[0]);
+    await expect.poll(frameOf(page)).toBe(String(change + 1));
+    await track(page).focus();
+    await page.keyboard.press('Home');
+    await strip(page).getByRole('button', { name: 'Play', exact: true }).click();
+    await expect.poll(frameOf(page), { timeout: 20_000 }).toBe(String(FRAMES));
+    await strip(page).getByRole('button', { name: 'Play', exact: true }).waitFor();
+  });
+
+  it('is read another way by hand, for everybody', async () => {
+    await one.page.locator('cl-ledger').getByRole('tab', { name: 'Clip' }).click();
+    const reading = one.page.locator('cl-reading');
+    await reading.getByLabel('Stature, metres').fill('1.9');
+    await reading.getByLabel('Stature, metres').press('Enter');
+    await reading.getByText('Stature 1.90 m').waitFor();
+    await saved(one.page);
+    await openShot(two.page, 'GLB-0010');
+    await two.page.locator('cl-ledger').getByRole('tab', { name: 'Clip' }).click();
+    await two.page.locator('cl-reading').getByText('Stature 1.90 m').waitFor();
+    expect([...one.faults, ...two.faults]).toEqual([]);
+  });
+});
+
+describe('keypoints of a picture', () => {
+  it('mark what is unsure, say that depth is assumed, and judge only what shows', async () => {
+    const { page } = one;
+    const spec = bentScene(0).figures[0]!.body;
+    const shutter = { pixelsPerMetre: 400, origin: [500, 900] } as const;
+    const points = pictured(spec, restPose(buildBody(spec)), shutter);
+    points[3 * 9 + 2] = 0; // the left wrist is not in the picture
+    const file = [{ image_id: 1, category_id: 1, keypoints: points, score: 1 }];
+    const bytes = new TextEncoder().encode(JSON.stringify(file));
+    await bringIn(page, 'standing.json', bytes, 'KEY-0110');
+    await page.locator('cl-elevation [data-doubt="left_wrist"]').waitFor();
+    await page.locator('cl-elevation').getByText('Depth is assumed').waitFor();
+    await expect.poll(() => verdicts(page)).toEqual(['unknown']);
+    await page.locator('cl-ledger').getByRole('tab', { name: 'Clip' }).click();
+    const reading = page.locator('cl-reading');
+    await reading.getByText('what carries is a guess').waitFor();
+    await reading.getByLabel('left foot').check();
+    await reading.getByText('what carries is a guess').waitFor({ state: 'detached' });
+    expect(one.faults).toEqual([]);
+  });
+});
+
+describe('a keyed shot', () => {
+  it('is made by two people: one sets a key, the other poses at another frame', async () => {
+    for (const { page } of [one, two]) {
+      await page.goto(`${server.url}/r/demo`);
+      await openShot(page, 'FER-0020');
+      await page.locator('cl-ledger').getByRole('tab', { name: 'Frames' }).click();
+    }
+    await one.page.getByRole('button', { name: 'Set a key for Porter' }).click();
+    await track(two.page).waitFor();
+    expect(await track(two.page).getAttribute('aria-valuemax')).toBe('24');
+    await track(two.page).focus();
+    await two.page.keyboard.press('End');
+    await expect.poll(frameOf(two.page)).toBe('24');
+    const hips = two.page.locator('cl-elevation button[data-handle="porter/pelvis"]');
+    await hips.focus();
+    for (let i = 0; i < 6; i++) await two.page.keyboard.press('ArrowDown');
+    const keys = (page: Page): Locator => page.locator('cl-key-marks button[data-key]');
+    await expect.poll(() => keys(one.page).count()).toBe(2);
+    await saved(two.page);
+    await weighed(one.page);
+    const told = await verdicts(one.page);
+    expect(told).toHaveLength(24);
+    expect(told.every((verdict) => verdict !== null)).toBe(true);
+  });
+
+  it('is retimed by key and by hand, and taken back by undo', async () => {
+    const { page } = one;
+    const key = (frame: number): Locator =>
+      page.locator(`cl-key-marks button[data-key="${frame}"]`);
+    await key(23).focus();
+    await page.keyboard.press('Alt+ArrowLeft');
+    await key(22).waitFor();
+    const box = await key(22).boundingBox();
+    const first = await key(0).boundingBox();
+    const [from, start] = [(box?.x ?? 0) + 12, (first?.x ?? 0) + 12];
+    const y = (box?.y ?? 0) + 12;
+    await page.mouse.move(from, y);
+    await page.mouse.down();
+    await page.mouse.move((from + start) / 2, y, { steps: 4 });
+    await page.mouse.up();
+    await key(11).waitFor();
+    await expect.poll(() => two.page.locator('cl-key-marks button[data-key="11"]').count()).toBe(1);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await key(22).waitFor();
+    expect([...one.faults, ...two.faults]).toEqual([]);
+  });
+});
