@@ -7,7 +7,16 @@ export {
   swingTwist,
   turnOf,
 } from './angles.ts';
-export { mirrorPose, otherSide, setJoint } from './edit-pose.ts';
+export {
+  blendPoses,
+  type JointName,
+  limbOf,
+  mirrorHalf,
+  mirrorPose,
+  mirrorTurn,
+  otherSide,
+  setJoint,
+} from './edit-pose.ts';
 export {
   lowestPoint,
   palmCentre,
@@ -16,6 +25,7 @@ export {
   poseFigure,
   standOnFloor,
 } from './pose-figure.ts';
+export { type PosePart, poseText, readPoseText, withPart } from './pose-text.ts';
 export {
   type CentreGoal,
   type CentreLoad,

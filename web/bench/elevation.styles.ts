@@ -192,6 +192,16 @@ export const elevationStyles = css`
     transform: rotate(45deg);
     inset: 6px;
   }
+  .handles button.small::before {
+    inset: 7px;
+    border-width: 1.5px;
+  }
+  .handles button.centre-hold::before {
+    background: none;
+    border-style: dashed;
+    border-width: 1.5px;
+    inset: 0;
+  }
   .handles button:hover {
     box-shadow: none;
   }
@@ -224,6 +234,20 @@ export const elevationStyles = css`
   .handles button:hover span,
   .handles button:focus-visible span {
     visibility: visible;
+  }
+  /* A centre lies on the body: a part beneath it must stay within reach. */
+  .handles button.centre-hold {
+    z-index: -1;
+  }
+  .handles button.centre-hold:is(:hover, :focus-visible, .held)::before {
+    background: none;
+    border-style: solid;
+    inset: 0;
+  }
+  @media (hover: none) {
+    .handles button {
+      opacity: 0.85;
+    }
   }
   :host(:hover) .handles button,
   .handles:focus-within button,

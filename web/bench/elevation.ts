@@ -1,11 +1,10 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import { unsafeHTML } from 'lit/directives/unsafe-html.js';
 import { Color } from 'three';
 import type { SegmentName } from '../../core/body/index.ts';
 import type { Pin } from '../../core/document/index.ts';
-import { drawScene, type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
+import { type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
 import type { DoubtfulPoint } from '../../core/formats/index.ts';
 import { pointOn } from '../../core/pose/index.ts';
 import type { CharacterMesh } from '../motion/character-mesh.ts';
@@ -15,10 +14,11 @@ import type { Other, Session } from '../session/index.ts';
 import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import type { Pointed, SeenPing } from '../together/pings.ts';
-import { axisMetres, type Eye } from './camera.ts';
+import type { Eye } from './camera.ts';
 import { ModelView, type Picked } from './drawing/model-view.ts';
 import { readPalette } from './drawing/palette.ts';
 import { elevationStyles } from './elevation.styles.ts';
+import { flatDrawing } from './elevation-flat.ts';
 import { forceLines } from './elevation-forces.ts';
 import {
   centreMark,
@@ -30,14 +30,14 @@ import {
   supportLines,
 } from './elevation-lines.ts';
 import { noteFlags, peopleMarks, pingMarks, selectionCross } from './elevation-marks.ts';
-import { GESTURE_STEP, Gestures } from './gestures.ts';
+import { Gestures, lookByKey } from './gestures.ts';
 import type { Hand } from './grip-edit.ts';
 import { offerFor } from './grip-offer.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
-import { pickedPin, pinOf, selectionPin } from './selecting.ts';
+import { handleClass, movableOf, pickedPin, pinOf, selectionPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { turnAbout } from './turns.ts';
 import { samePin, segmentWord } from './words.ts';
@@ -205,10 +205,14 @@ export class Elevation extends LitElement {
     if (event.button !== 0) return;
     event.stopPropagation();
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    this.take(event, movable, this.place(event));
+  }
+
+  private take(event: PointerEvent, movable: Movable, at: Point): void {
     this.heldBox = this.sheet.getBoundingClientRect();
     const hand = movable.kind === 'part' && (movable.part === 'handL' || movable.part === 'handR');
     this.dragged = hand ? { figure: movable.figure, segment: movable.part } : null;
-    this.posing.grabMovable(event, movable, this.eye, this.place(event));
+    this.posing.grabMovable(event, movable, this.eye, at);
   }
 
   private onHeldMove(event: PointerEvent): void {
@@ -231,6 +235,7 @@ export class Elevation extends LitElement {
 
   private onHeldLost(): void {
     this.heldBox = null;
+    this.dragged = null;
     // A pointer that the browser takes away (a call, a scroll) did not let go on purpose.
     this.posing.cancel();
   }
@@ -248,6 +253,30 @@ export class Elevation extends LitElement {
     if (!this.posing.step(event, movable, this.eye)) return;
     event.preventDefault();
     event.stopPropagation();
+  }
+
+  /** Takes hold of what lies at a place of the drawing (Gestures). */
+  takeAt(event: PointerEvent, point: Point): boolean {
+    // Whoever is placing a point means the place and not the thing there.
+    const free = this.mayPose && this.selection?.kind !== 'point';
+    const movable = free ? movableOf(this.pickAt(point)) : null;
+    if (movable === null || (movable.kind === 'part' && this.fixed.has(movable.figure)))
+      return false;
+    this.take(event, movable, point);
+    return true;
+  }
+
+  moveHeld(event: PointerEvent): void {
+    this.onHeldMove(event);
+  }
+
+  letGo(event: PointerEvent): boolean {
+    this.onHeldUp(event);
+    return this.moved;
+  }
+
+  giveUp(): void {
+    this.onHeldLost();
   }
 
   private onRingDown(event: PointerEvent, figure: string, segment: SegmentName): void {
@@ -280,20 +309,8 @@ export class Elevation extends LitElement {
 
   private onSheetKey(event: KeyboardEvent): void {
     if (event.target !== this.sheet) return;
-    const ways: Readonly<Record<string, readonly [number, number]>> = {
-      ArrowLeft: [GESTURE_STEP, 0],
-      ArrowRight: [-GESTURE_STEP, 0],
-      ArrowUp: [0, GESTURE_STEP],
-      ArrowDown: [0, -GESTURE_STEP],
-    };
-    const way = ways[event.key];
-    if (way !== undefined && this.looking.view === 'orbit' && !event.shiftKey) {
-      this.looking.turnBy(way[0], -way[1]);
-    } else if (way !== undefined) this.looking.panBy(way[0], way[1]);
-    else if (event.key === '+') this.looking.zoomAt(1.2);
-    else if (event.key === '-') this.looking.zoomAt(1 / 1.2);
-    else if (event.key === 'f') this.dispatchEvent(new Event('cl-forces'));
-    else return;
+    if (event.key === 'f') this.dispatchEvent(new Event('cl-forces'));
+    else if (!lookByKey(this.looking, event)) return;
     event.preventDefault();
   }
 
@@ -332,7 +349,7 @@ export class Elevation extends LitElement {
         const { x, y } = this.eye.project(at);
         const id = movableId(movable);
         const label = movableLabel(shown, movable);
-        const classes = `${movable.kind === 'part' ? '' : movable.kind === 'side' ? 'side' : 'solid'} ${held?.id === id ? 'held' : ''}`;
+        const classes = `${handleClass(movable)} ${held?.id === id ? 'held' : ''}`;
         const pin = pinOf(movable);
         return html`<button
           type="button"
@@ -357,26 +374,6 @@ export class Elevation extends LitElement {
       new CustomEvent('cl-note', { detail: { note }, bubbles: true, composed: true }),
     );
   };
-
-  private renderFlat() {
-    const { axis, height, view } = this.looking;
-    // drawScene keeps this much free at its edges: with an extent of the same shape the scales agree.
-    const [side, above, below] = [12, 12, 24];
-    const rise = (y: number): number => axis.low + (height - y) / axis.scale;
-    const drawing = drawScene(this.shown.scene, this.shown.report, {
-      view: view === 'side' ? 'side' : 'front',
-      width: axis.width,
-      height,
-      ...(this.forces === null ? {} : { forces: this.forces }),
-      extent: {
-        left: axisMetres(axis, side),
-        right: axisMetres(axis, axis.width - side),
-        top: rise(above),
-        bottom: rise(height - below),
-      },
-    });
-    return html`<div class="drawing">${unsafeHTML(drawing)}</div>`;
-  }
 
   protected override render() {
     const { shown, looking, held } = this;
@@ -408,7 +405,7 @@ export class Elevation extends LitElement {
         <slot name="under"></slot>
         ${
           this.flat
-            ? this.renderFlat()
+            ? flatDrawing(this.shown, this.looking, this.forces)
             : html`<svg class="ground" width=${width} height=${height} aria-hidden="true">
                 ${groundLines(shown, eye, { width, height, floor })}</svg>
               <canvas aria-hidden="true"></canvas>`

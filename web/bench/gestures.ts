@@ -9,7 +9,7 @@ import { pointPin } from './selecting.ts';
 import type { Shown } from './shown.ts';
 
 /** Pixels that an arrow key moves the view. */
-export const GESTURE_STEP = 40;
+const GESTURE_STEP = 40;
 /** Pixels within which a press counts as a press and not as a pull at the sheet. */
 const SLOP = 4;
 const ZOOM_PER_PIXEL = 0.0016;
@@ -23,11 +23,18 @@ interface GestureHost extends ReactiveControllerHost, HTMLElement {
   pointAt(point: Point): Pointed;
   readonly others: readonly unknown[];
   select(pin: Pin | null): void;
+  /** Takes hold of the part of a figure, or the load, at a place; false where nothing there can be moved. */
+  takeAt(event: PointerEvent, point: Point): boolean;
+  moveHeld(event: PointerEvent): void;
+  /** Lets go; says whether it was moved. */
+  letGo(event: PointerEvent): boolean;
+  giveUp(): void;
 }
 
 /**
- * Looking round with pointers on the bare sheet: pull to move (or to turn the free camera), two
- * fingers or the wheel to zoom, press to select. Shows one's own pointer to the others.
+ * Pointers on the drawing. One finger (or the mouse) on a figure drags what lies there; on the bare
+ * sheet, or with Shift, it moves the view (or turns the free camera). Two fingers zoom, and turn the
+ * free camera or move the view; the wheel zooms, a press selects. Shows one's own pointer to the others.
  */
 export class Gestures implements ReactiveController {
   readonly #host: GestureHost;
@@ -37,6 +44,8 @@ export class Gestures implements ReactiveController {
   #unseen: Point | null = null;
   /** Where my pointer is; null when it is elsewhere. */
   at: Point | null = null;
+  /** The pointer that drags a part. */
+  #holding: number | null = null;
 
   constructor(host: GestureHost) {
     this.#host = host;
@@ -62,8 +71,17 @@ export class Gestures implements ReactiveController {
   readonly down = (event: PointerEvent): void => {
     if (event.target instanceof Element && event.target.closest('button')) return;
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
-    if (this.#pointers.size === 0) this.#travel = 0;
-    this.#pointers.set(event.pointerId, this.#host.place(event));
+    const point = this.#host.place(event);
+    if (this.#pointers.size === 0) {
+      this.#travel = 0;
+      const takes = event.button === 0 && !event.shiftKey && this.#host.takeAt(event, point);
+      this.#holding = takes ? event.pointerId : null;
+    } else if (this.#holding !== null) {
+      // A second finger means the view: what the first one held goes back.
+      this.#holding = null;
+      this.#host.giveUp();
+    }
+    this.#pointers.set(event.pointerId, point);
   };
 
   readonly move = (event: PointerEvent): void => {
@@ -76,13 +94,18 @@ export class Gestures implements ReactiveController {
     this.#travel += Math.hypot(dx, dy);
     const other = [...this.#pointers].find(([id]) => id !== event.pointerId)?.[1];
     this.#pointers.set(event.pointerId, now);
+    if (this.#holding !== null) {
+      this.#host.moveHeld(event);
+      return;
+    }
     if (this.#travel < SLOP) return;
     const { looking } = this.#host;
     if (other !== undefined) {
       const apart = Math.hypot(before.x - other.x, before.y - other.y);
       const factor = Math.hypot(now.x - other.x, now.y - other.y) / Math.max(apart, 1);
       looking.zoomAt(factor, (now.x + other.x) / 2, (now.y + other.y) / 2);
-      looking.panBy(dx / 2, dy / 2);
+      if (looking.view === 'orbit') looking.turnBy(dx / 2, dy / 2);
+      else looking.panBy(dx / 2, dy / 2);
     } else if (looking.view === 'orbit' && event.buttons !== 4 && !event.shiftKey) {
       looking.turnBy(dx, dy);
     } else looking.panBy(dx, dy);
@@ -90,6 +113,11 @@ export class Gestures implements ReactiveController {
 
   readonly up = (event: PointerEvent): void => {
     const pressed = this.#pointers.delete(event.pointerId);
+    if (this.#holding === event.pointerId) {
+      this.#holding = null;
+      if (event.type !== 'pointerup') this.#host.giveUp();
+      else if (this.#host.letGo(event)) return;
+    }
     if (!pressed || this.#travel >= SLOP || event.type !== 'pointerup') return;
     const at = this.#host.place(event);
     const { selection, looking } = this.#host;
@@ -124,4 +152,22 @@ export class Gestures implements ReactiveController {
       if (this.#host.others.length > FEW_PEOPLE) this.#host.requestUpdate();
     });
   }
+}
+
+/** Looks round by arrow keys (with Shift past a free camera's turning), + and -. False: not such a key. */
+export function lookByKey(looking: Looking, event: KeyboardEvent): boolean {
+  const ways: Readonly<Record<string, readonly [number, number]>> = {
+    ArrowLeft: [GESTURE_STEP, 0],
+    ArrowRight: [-GESTURE_STEP, 0],
+    ArrowUp: [0, GESTURE_STEP],
+    ArrowDown: [0, -GESTURE_STEP],
+  };
+  const way = ways[event.key];
+  if (way !== undefined && looking.view === 'orbit' && !event.shiftKey)
+    looking.turnBy(way[0], -way[1]);
+  else if (way !== undefined) looking.panBy(way[0], way[1]);
+  else if (event.key === '+') looking.zoomAt(1.2);
+  else if (event.key === '-') looking.zoomAt(1 / 1.2);
+  else return false;
+  return true;
 }

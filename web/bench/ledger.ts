@@ -11,11 +11,11 @@ import { ledgerStyles } from './ledger.styles.ts';
 import type { Looking } from './looking.ts';
 import type { Pictures } from './pictures/pictures.ts';
 import './pictures/reference.ts';
+import './pose-leaf.ts';
 import type { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
 import type { Shown } from './shown.ts';
 import './things.ts';
-import './turn-panel.ts';
 import './weigh.ts';
 
 const CLIP: Leaf = { id: 'clip', word: 'Clip' };
@@ -67,7 +67,8 @@ export class Ledger extends LitElement {
     if (this.whyNot !== '') return html`<p class="pencil">${this.whyNot}</p>`;
     if (this.shown.scene.figures.length === 0)
       return html`<p class="pencil">There is no figure to pose. Add one under Things.</p>`;
-    return html`<cl-turn .shown=${this.shown} .posing=${this.posing} .selection=${this.selection} .fixed=${this.fixed}></cl-turn>`;
+    return html`<cl-pose-leaf .live=${this.live} .shown=${this.shown} .posing=${this.posing}
+      .settings=${this.posing.settings} .selection=${this.selection} .fixed=${this.fixed}></cl-pose-leaf>`;
   }
 
   private renderLeaf() {

@@ -105,7 +105,9 @@ export class NumberField extends LitElement {
   }
 
   protected override render() {
-    const shown = this.typed ?? this.value.toFixed(this.digits).replace('-', '\u2212');
+    // Adding 0 turns what rounds to -0 into 0.
+    const rounded = Number(this.value.toFixed(this.digits)) + 0;
+    const shown = this.typed ?? rounded.toFixed(this.digits).replace('-', '\u2212');
     const limit = (bound: number): string | null => (Number.isFinite(bound) ? String(bound) : null);
     return html`<label>
       <span class=${this.bare ? 'hidden-text' : ''}>${this.label}</span>

@@ -172,4 +172,21 @@ export const planStyles = css`
     fill: none;
     stroke-width: 2;
   }
+  .centre-hold {
+    fill: transparent;
+    stroke: transparent;
+    stroke-width: 1.5;
+    stroke-dasharray: 3 3;
+    cursor: grab;
+    touch-action: none;
+  }
+  .centre-hold:hover,
+  .centre-hold:focus-visible {
+    stroke: var(--ink);
+    outline: none;
+  }
+  .centre-hold:focus-visible {
+    stroke-dasharray: none;
+    stroke-width: 2.5;
+  }
 `;

@@ -25,7 +25,7 @@ import {
 import { lineReadings } from './elevation-lines.ts';
 import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
-import { nextSetting } from './movables.ts';
+import { type Movable, movableAt, movableLabel, nextSetting } from './movables.ts';
 import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
 import {
@@ -36,7 +36,8 @@ import {
   shareNumbers,
   supportKind,
 } from './plan-shares.ts';
-import type { Posing } from './posing.ts';
+import { planSheet } from './plan-sheet.ts';
+import type { Point, Posing } from './posing.ts';
 import { type Lit, shiningOf } from './readings-rows.ts';
 import { pointPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
@@ -111,6 +112,44 @@ export class Plan extends LitElement {
     const next = nextSetting(now, contact);
     const setting = Object.values(next)[0] ?? 'auto';
     this.posing.set(next, `set the ${patchWord(contact)} to ${setting}`);
+  }
+
+  private place(event: PointerEvent): Point {
+    const box = this.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  }
+
+  private onCentreDown(event: PointerEvent, movable: Movable): void {
+    if (event.button !== 0) return;
+    event.stopPropagation();
+    (event.currentTarget as Element).setPointerCapture(event.pointerId);
+    this.posing.grabMovable(event, movable, planSheet(this.looking), this.place(event));
+  }
+
+  private onCentreKey(event: KeyboardEvent, movable: Movable): void {
+    if (!this.posing.step(event, movable, planSheet(this.looking))) return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+
+  /** The foot of each figure's line, to be pulled: hips and trunk follow. */
+  private renderCentres(): TemplateResult[] {
+    const { shown, mayPose, fixed } = this;
+    return shown.scene.figures.flatMap(({ id }) => {
+      const movable: Movable = { kind: 'centre', figure: id };
+      const centre = mayPose && !fixed.has(id) ? movableAt(shown, movable) : null;
+      if (centre === null) return [];
+      const { x, y } = this.at([centre[0], centre[2]]);
+      const says = `Foot of the line, ${movableLabel(shown, movable)}: drag, or arrow keys`;
+      return svg`<circle class="press centre-hold" role="button" tabindex="0" r="14" cx=${x} cy=${y}
+        data-centre=${id} aria-label=${says}
+        @pointerdown=${(event: PointerEvent) => this.onCentreDown(event, movable)}
+        @pointermove=${(event: PointerEvent) => this.posing.moveTo(event, this.place(event))}
+        @pointerup=${(event: PointerEvent) => this.posing.release(event)}
+        @pointercancel=${() => this.posing.cancel()}
+        @keydown=${(event: KeyboardEvent) => this.onCentreKey(event, movable)}
+        ><title>${says}</title></circle>`;
+    });
   }
 
   private onDown(event: PointerEvent): void {
@@ -368,6 +407,7 @@ export class Plan extends LitElement {
           ${study === null ? nothing : shareNumbers(shown, study, at, this.taken(), { width: axis.width, height })}
           ${this.renderPeople()} ${this.renderPings()}
         </g>
+        ${this.renderCentres()}
       </svg>
       <div class="caption small">
         ${kind === '' ? nothing : html`<p data-kind>${kind}</p>`}

@@ -54,3 +54,12 @@ export function withLock(
   const own = locked ? [...others, segment] : others;
   return { ...settings, locks: { ...settings.locks, [figure]: own } };
 }
+
+const HINT = 'counterlean-posing-hint';
+
+/** What a person who has never posed here is told, once; gone with the first drag. */
+export const FIRST_HINT =
+  'Drag a hand, a foot, a knee or the hips: what is planted stays. Arrow keys do it too.';
+
+export const hintSeen = (): boolean => localStorage.getItem(HINT) !== null;
+export const markHintSeen = (): void => localStorage.setItem(HINT, 'seen');

@@ -19,6 +19,7 @@ import { hold, type Movable, movableAt, movableId, movableLabel, type Patch } fr
 import {
   axisOf,
   type DragWay,
+  markHintSeen,
   PLAIN,
   type PoseSettings,
   reachSettings,
@@ -281,6 +282,7 @@ export class Posing implements ReactiveController {
     const taken = event.shiftKey ? null : this.#taken();
     const name = this.offer && targetName(this.#host.shown.scene, this.offer.target);
     this.#drop();
+    if (grab.moving) markHintSeen();
     if (grab.moving && taken !== null) {
       session.show({ drag: { draft, entries: taken } });
       session.commitDrag('made a grip');
@@ -325,10 +327,25 @@ export class Posing implements ReactiveController {
     if (held === null) return;
     const label = movableLabel(start, movable);
     const { patch, reached } = held.to(target);
+    markHintSeen();
     this.set(patch, `moved ${theWord(label)}`);
     const at = movableAt(this.now(), movable) ?? target;
     const limit = reached ? '' : ', as far as it reaches';
     this.#host.live.session.say(`${capital(label)}: ${sayPlace(at)}${limit}.`);
+  }
+
+  /** Shows entries to everyone without storing them yet: `keep` stores them as one undo step. */
+  preview(patch: Patch): void {
+    const { session, draft } = this.#host.live;
+    session.show({ drag: { draft, entries: patch } });
+  }
+
+  keep(done: string): void {
+    this.#host.live.session.commitDrag(done);
+  }
+
+  say(sentence: string): void {
+    this.#host.live.session.say(sentence);
   }
 
   /** Sets entries of the draft as one undo step. */

@@ -1,8 +1,9 @@
-import { SEGMENTS } from '../../core/body/index.ts';
+import type { Handle } from '../../core/balance/index.ts';
+import { SEGMENTS, type SegmentName } from '../../core/body/index.ts';
 import { type Pin, SIDES } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Picked } from './drawing/model-view.ts';
-import type { Movable } from './movables.ts';
+import { handleOf, type Movable } from './movables.ts';
 
 /** Selections: pins as they go into presence and come out of it. */
 
@@ -64,4 +65,36 @@ export function pickedPin(picked: Picked | null): Pin | null {
   if (picked?.kind !== 'segment') return null;
   const segment = SEGMENTS.find((name) => name === picked.segment);
   return segment === undefined ? null : { kind: 'joint', figure: picked.figure, segment };
+}
+
+/** What is dragged by a part of the body that has no handle of its own: the joint at its far end. */
+const DRAGGED_BY: Readonly<Partial<Record<SegmentName, Handle>>> = {
+  abdomen: 'chest',
+  upperArmL: 'forearmL',
+  upperArmR: 'forearmR',
+  forearmL: 'handL',
+  forearmR: 'handR',
+  thighL: 'shankL',
+  thighR: 'shankR',
+  shankL: 'footL',
+  shankR: 'footR',
+  toesL: 'footL',
+  toesR: 'footR',
+};
+
+/** What a press on the drawing takes hold of. */
+export function movableOf(picked: Picked | null): Movable | null {
+  const pin = pickedPin(picked);
+  if (pin?.kind === 'load') return { kind: 'load', load: pin.load };
+  if (pin?.kind !== 'joint') return null;
+  const part = DRAGGED_BY[pin.segment] ?? handleOf(pin.segment);
+  return part === undefined ? null : { kind: 'part', figure: pin.figure, part };
+}
+
+/** How a handle is drawn: elbows and knees small, things as a square, the centre by its own mark. */
+export function handleClass(movable: Movable): string {
+  if (movable.kind === 'centre') return 'centre-hold';
+  if (movable.kind === 'side') return 'side';
+  if (movable.kind !== 'part') return 'solid';
+  return /^(forearm|shank)/.test(movable.part) ? 'small' : '';
 }

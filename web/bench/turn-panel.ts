@@ -11,17 +11,10 @@ import { shared } from '../styles/shared.ts';
 import { formStyles } from './forms.styles.ts';
 import { handleOf, type Movable, movableAt } from './movables.ts';
 import './number-field.ts';
+import { isLocked, withLock } from './pose-settings.ts';
 import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
-import {
-  ANGLE_WORDS,
-  mirrorFigure,
-  relaxJoint,
-  setAngle,
-  standFigure,
-  turnAt,
-  WHOLE_WORDS,
-} from './turns.ts';
+import { ANGLE_WORDS, relaxJoint, setAngle, turnAt, WHOLE_WORDS } from './turns.ts';
 import { handleWord, segmentWord } from './words.ts';
 
 const DEGREE = Math.PI / 180;
@@ -68,6 +61,8 @@ export class TurnPanel extends LitElement {
 
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) posing!: Posing;
+  /** Changes when `posing` does, which stays the same object. */
+  @property({ attribute: false }) settings!: Posing['settings'];
   @property({ attribute: false }) selection: Pin | null = null;
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
@@ -90,6 +85,15 @@ export class TurnPanel extends LitElement {
     if (at === null) return;
     const target = at.map((old, i) => (i === axis ? metres : old)) as unknown as Vec3;
     this.posing.moveTyped(movable, target);
+  }
+
+  private lock(figure: Figure, segment: SegmentName, locked: boolean): void {
+    this.posing.use(withLock(this.settings, figure.id, segment, locked));
+    this.posing.say(
+      locked
+        ? `The ${segmentWord(segment)} of ${figure.name} keeps its turn in drags.`
+        : `The ${segmentWord(segment)} of ${figure.name} turns in drags again.`,
+    );
   }
 
   /** The figure at this moment: what is shown may be a frame older. */
@@ -115,7 +119,9 @@ export class TurnPanel extends LitElement {
     const angles = anglesOf(segment, turnAt(figure.pose, segment));
     const { limits } = bodyOf(figure.body).segments[segment];
     const range = (name: keyof ClinicalAngles): readonly [number, number] =>
-      whole ? [-180 * DEGREE, 180 * DEGREE] : angleRange(segment, limits, name);
+      whole
+        ? [-180 * DEGREE, 180 * DEGREE]
+        : angleRange(segment, limits, name, turnAt(figure.pose, segment));
     return ANGLES.filter((name) => range(name)[1] - range(name)[0] > 1e-3).map(
       (name) => html`<cl-number label=${(whole ? WHOLE_WORDS : ANGLE_WORDS)[name]} unit="°"
         data-angle=${name}
@@ -159,6 +165,7 @@ export class TurnPanel extends LitElement {
     if (figure === undefined) return nothing;
     const segment = this.last?.segment ?? 'pelvis';
     const part = handleOf(segment);
+    const locked = isLocked(this.settings, figure.id, segment);
     return html`
       <div class="choose">
         ${
@@ -192,8 +199,8 @@ export class TurnPanel extends LitElement {
                     `relaxed the ${segmentWord(segment)}`,
                   )}>relax the ${segmentWord(segment)}</button>`
           }
-          <button type="button" @click=${() => this.posing.set(standFigure(this.fresh(figure)), `stood ${figure.name} on the floor`)}>stand on the floor</button>
-          <button type="button" @click=${() => this.posing.set(mirrorFigure(this.fresh(figure)), `mirrored ${figure.name}`)}>mirror</button>
+          <button type="button" aria-pressed=${locked} @click=${() => this.lock(figure, segment, !locked)}
+            >${locked ? 'locked' : 'lock'}<span class="hidden-text"> the ${segmentWord(segment)} in drags</span></button>
         </div>
       </div>`;
   }

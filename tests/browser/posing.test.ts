@@ -1,0 +1,205 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { assess, type GroupReading } from '../../core/balance/index.ts';
+import { distance, type Vec3 } from '../../core/geometry/index.ts';
+import { posedFigures, type Scene } from '../../core/scene/index.ts';
+import { marginText } from '../../web/badge/words.ts';
+import type { Bench } from '../../web/bench/index.ts';
+import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+
+/** How long a browser that draws without a graphics card may take, milliseconds. */
+const PATIENCE = { timeout: 20_000, interval: 100 };
+
+const server = new TestServer();
+let browser: Browser;
+let lead: Window;
+let page: Page;
+
+beforeAll(async () => {
+  await server.start();
+  browser = await launchBrowser();
+  lead = await openWindow(browser, server.link('lead'));
+  page = lead.page;
+  await page.goto(`${server.url}/r/demo`);
+  await card(page, 'FER-0020').getByRole('link').first().click();
+  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+  await page.locator('cl-bench').getByRole('button', { name: 'Side', exact: true }).click();
+  await page.locator('cl-elevation .sheet[data-view=side]').waitFor();
+  await page.locator('cl-ledger').getByRole('tab', { name: 'Pose' }).click();
+  await page.locator('cl-pose-leaf').waitFor();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await server.remove();
+});
+
+const sceneNow = (): Promise<Scene> =>
+  page.locator('cl-bench').evaluate((bench) => (bench as unknown as Bench).live.scene);
+
+function groupOf(scene: Scene): GroupReading {
+  const [group] = assess(scene).groups;
+  if (group === undefined) throw new Error('the scene has no group');
+  return group;
+}
+
+/** Waits until the badge says what the core finds for the document's scene. */
+async function showsWhatAssessSays(): Promise<GroupReading> {
+  const group = groupOf(await sceneNow());
+  await page
+    .locator('cl-shot-page .badges cl-badge')
+    .first()
+    .getByText(marginText(group))
+    .waitFor();
+  return group;
+}
+
+const partAt = (scene: Scene, part: 'footL' | 'footR' | 'handR' | 'chest' | 'head'): Vec3 =>
+  posedFigures(scene).get('porter')!.segments[part].position;
+
+/** Pulls what `selector` names by pixels with the mouse, in steps; the button stays down. */
+async function pull(selector: string, dx: number, dy: number): Promise<void> {
+  const box = await page.locator(selector).boundingBox();
+  if (box === null) throw new Error(`nothing at ${selector}`);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let step = 1; step <= 6; step++)
+    await page.mouse.move(x + (dx * step) / 6, y + (dy * step) / 6);
+}
+
+const handle = (part: string): string => `cl-elevation [data-handle="porter/${part}"]`;
+const undo = () => page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).click();
+
+describe('posing with the mouse', () => {
+  it('a first hint stands under the drawing until something has been moved', async () => {
+    const hint = page.locator('cl-elevation').getByText('what is planted stays');
+    await hint.waitFor();
+    await pull(handle('chest'), 20, 4);
+    await page.mouse.up();
+    await undo();
+    await hint.waitFor({ state: 'detached' });
+  });
+
+  it('a hand pulled far ahead takes trunk and hips along; the soles stay; the badge says what assess says', async () => {
+    const before = await sceneNow();
+    await pull(handle('handR'), 110, -30);
+    await page.mouse.up();
+    await expect
+      .poll(
+        async () => distance(partAt(await sceneNow(), 'handR'), partAt(before, 'handR')),
+        PATIENCE,
+      )
+      .toBeGreaterThan(0.2);
+    const after = await sceneNow();
+    expect(distance(partAt(after, 'chest'), partAt(before, 'chest'))).toBeGreaterThan(0.01);
+    for (const foot of ['footL', 'footR'] as const)
+      expect(distance(partAt(after, foot), partAt(before, foot))).toBeLessThan(1e-3);
+    await showsWhatAssessSays();
+    await undo();
+    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+  });
+
+  it('with the plumb line kept, the same pull leaves the line where it was', async () => {
+    const before = await sceneNow();
+    const keep = page.locator('cl-pose-leaf').getByLabel(/keep the plumb line/);
+    await keep.check();
+    await pull(handle('handR'), 60, -30);
+    await page.locator('cl-elevation').getByText('The plumb line is kept.').waitFor();
+    await page.mouse.up();
+    await expect
+      .poll(
+        async () => distance(partAt(await sceneNow(), 'handR'), partAt(before, 'handR')),
+        PATIENCE,
+      )
+      .toBeGreaterThan(0.1);
+    const [a, b] = [groupOf(before), await showsWhatAssessSays()].map(({ plumb }) => plumb!);
+    expect(Math.hypot(b![0] - a![0], b![1] - a![1])).toBeLessThan(5e-3);
+    await keep.uncheck();
+    await undo();
+    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+  });
+
+  it('the foot of the line is pulled in the plan, and typed', async () => {
+    const before = groupOf(await sceneNow()).plumb!;
+    await pull('cl-plan [data-centre="porter"]', 14, 0);
+    await page.mouse.up();
+    await expect
+      .poll(async () => groupOf(await sceneNow()).plumb![1] - before[1], PATIENCE)
+      .toBeGreaterThan(0.005);
+    await showsWhatAssessSays();
+    const ahead = page.locator('cl-pose-leaf [data-foot="ahead"]').getByRole('spinbutton');
+    await ahead.fill((before[1] * 100).toFixed(2));
+    await ahead.press('Enter');
+    await expect
+      .poll(async () => Math.abs(groupOf(await sceneNow()).plumb![1] - before[1]), PATIENCE)
+      .toBeLessThan(2e-3);
+  });
+
+  it('a key that is held keeps a drag to one direction', async () => {
+    const before = await sceneNow();
+    await page.mouse.move(0, 0);
+    await pull(handle('handR'), 5, -5);
+    await page.keyboard.down('y');
+    await page.locator('cl-elevation').getByText('Only up and down.').waitFor();
+    const box = await page.locator(handle('handR')).boundingBox();
+    await page.mouse.move((box?.x ?? 0) + 60, (box?.y ?? 0) - 40);
+    await page.mouse.up();
+    await page.keyboard.up('y');
+    await expect
+      .poll(async () => partAt(await sceneNow(), 'handR')[1] - partAt(before, 'handR')[1], PATIENCE)
+      .toBeGreaterThan(0.03);
+    const palm = page.locator('cl-pose-leaf');
+    await palm.waitFor();
+    await undo();
+    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+  });
+});
+
+describe('the pose leaf', () => {
+  it('a start pose is one undo step and keeps place and body; Undo brings the old pose back', async () => {
+    const before = await sceneNow();
+    await page.locator('cl-start-row [data-start="sit"]').focus();
+    await page.keyboard.press('Enter');
+    await expect
+      .poll(async () => (await sceneNow()).surfaces.map(({ name }) => name), PATIENCE)
+      .toContain('Chair');
+    const after = await sceneNow();
+    expect(after.figures[0]?.body).toEqual(before.figures[0]?.body);
+    expect((await showsWhatAssessSays()).verdict).toBe('holds');
+    await undo();
+    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+  });
+
+  it('copies a limb, pastes it on the other side, and blends towards rest with one undo step', async () => {
+    const before = await sceneNow();
+    const leaf = page.locator('cl-pose-leaf');
+    await leaf.getByLabel('Part').selectOption({ label: 'left upper arm' });
+    const flexion = leaf.getByRole('spinbutton', { name: 'flexion' });
+    await flexion.fill('60');
+    await flexion.press('Enter');
+    await leaf.getByRole('button', { name: 'copy the left arm' }).click();
+    await leaf.getByLabel('Part').selectOption({ label: 'right upper arm' });
+    await leaf.getByRole('button', { name: 'paste' }).click();
+    await expect
+      .poll(async () => {
+        const { joints } = (await sceneNow()).figures[0]!.pose;
+        return JSON.stringify(joints.upperArmR?.map(Math.abs).map((v) => v.toFixed(6)));
+      }, PATIENCE)
+      .toBe(
+        JSON.stringify(
+          (await sceneNow()).figures[0]!.pose.joints.upperArmL?.map(Math.abs).map((v) =>
+            v.toFixed(6),
+          ),
+        ),
+      );
+    const posed = await sceneNow();
+    await leaf.getByRole('slider', { name: 'Share of the blend' }).focus();
+    await page.keyboard.press('End');
+    await expect.poll(sceneNow, PATIENCE).not.toEqual(posed);
+    await undo();
+    await expect.poll(sceneNow, PATIENCE).toEqual(posed);
+    expect(before).not.toEqual(posed);
+    expect(lead.faults).toEqual([]);
+  });
+});
