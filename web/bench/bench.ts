@@ -41,6 +41,7 @@ import { Pictures, picturesAmong, pictureViewOf } from './pictures/pictures.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
 import type { Plan } from './plan.ts';
 import './plan.ts';
+import { FIRST_HINT, hintSeen } from './pose-settings.ts';
 import { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
 import { selectionPin, selectionText } from './selecting.ts';
@@ -440,7 +441,9 @@ export class Bench extends LitElement implements BenchProperties {
     const fixed = clipFigures(live);
     const people = readPeople(session.documents.record);
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
-    const line = moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot);
+    const hint = whyNot === '' && shown.scene.figures.length > 0 && !hintSeen() ? FIRST_HINT : '';
+    const line =
+      moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot) || hint;
     return html`<div class="bench" @keydown=${this.moveKey} @wheel=${() => goOnMyOwn(session)}
       @pointerdown=${this.move} @pointermove=${this.move} @pointerup=${this.move}>
       <div class="drawings" @pointerdown=${this.pointing.press}
