@@ -47,8 +47,8 @@ const RING_RADIUS = 46;
 const TINT = 0.5;
 
 /**
- * The elevation: the posed scene with its plumb line. Drawn when something changed and never in
- * between. Fires `cl-pick` (detail: Pin or null), `cl-note` (detail { note }), and
+ * The elevation: the posed scene with its plumb line, drawn when something changed.
+ * Fires `cl-pick` (detail: Pin or null), `cl-note` (detail { note }), and
  * `cl-forces` when the key that shows forces is pressed.
  */
 @customElement('cl-elevation')
