@@ -61,6 +61,13 @@ const signOut = createRoute({
   responses: { 204: { description: 'Done; their windows are closed.' }, ...REFUSALS },
 });
 
+const askSignIn = createRoute({
+  method: 'get',
+  path: '/api/sign-in',
+  summary: 'Whether one can sign in with a provider; /sign-in begins it',
+  responses: { 200: answer('Whether.', z.object({ offered: z.boolean() })), ...REFUSALS },
+});
+
 export function meRoutes(deps: AppDeps): OpenAPIHono {
   const { generation } = deps;
   const titleOf = (review: string): { id: string; title: string } => {
@@ -83,6 +90,7 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
       const renamed = await deps.members.rename(review, person, context.req.valid('json').name);
       return context.json({ person: renamed, review: titleOf(review), generation }, 200);
     })
+    .openapi(askSignIn, (context) => context.json({ offered: deps.openId !== null }, 200))
     .openapi(signOut, async (context) => {
       const session = sessionOf(context, deps);
       if (session === null) throw new AppError('not-signed-in', 'Nobody is signed in here.', '');

@@ -76,8 +76,8 @@ for (const dark of [false, true]) {
       expect(await findings(page)).toEqual([]);
       await page.keyboard.press('Escape');
       await page.getByRole('button', { name: /^People/ }).click();
-      await page.getByRole('button', { name: 'New guest link' }).click();
-      await page.getByLabel('Link for the role guest').waitFor();
+      await page.getByRole('button', { name: 'Make the link' }).click();
+      await page.getByLabel('Link for the role reviewer').waitFor();
       expect(await findings(page)).toEqual([]);
       await page.keyboard.press('Escape');
       await toBench(page);

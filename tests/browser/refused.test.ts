@@ -51,6 +51,49 @@ describe('an edit that the server refuses', () => {
   });
 });
 
+describe('work that the server does not take', () => {
+  it('is kept in this browser and comes back as a new draft beside what is there', async () => {
+    const animator = await openWindow(browser, server.link('animator'));
+    const lead = await openWindow(browser, server.link('lead'));
+    // Sealed under the animator's hands: their page knows the seal only after the pose has changed.
+    await animator.page.evaluate(() => {
+      interface Board {
+        session: {
+          documents: {
+            scenes: { getMap(name: string): Map<string, unknown>; transact(run: () => void): void };
+          };
+        };
+      }
+      const app = document.querySelector('cl-app')?.shadowRoot;
+      const board = app?.querySelector('cl-board-page') as unknown as Board;
+      const { scenes } = board.session.documents;
+      const shots = [...scenes.getMap('drafts')].filter(
+        ([key, value]) => key.endsWith('/shot') && value === 'mar-0010',
+      );
+      const draft = shots[0]?.[0].split('/')[0];
+      scenes.transact(() => {
+        scenes.getMap(`draft:${draft}`).set('figure/porter/position', [0.4, 0.95, 0]);
+        // What only the server writes goes with it, so all of it is refused.
+        scenes.getMap('nobody').set('x', 1);
+      });
+    });
+    await animator.page.getByText('is under Kept work').waitFor();
+    await animator.page.getByRole('button', { name: 'Kept work' }).click();
+    const kept = animator.page.locator('cl-kept-work');
+    await kept.getByText('MAR-0010 The crate, draft 1').waitFor();
+    await kept.getByRole('button', { name: 'Bring back as a new draft' }).click();
+    await card(lead.page, 'MAR-0010').getByText('draft 2').waitFor();
+    await kept.getByRole('button', { name: 'Forget this copy' }).click();
+    await animator.page.getByRole('button', { name: 'Kept work' }).waitFor({ state: 'detached' });
+    await animator.page.reload();
+    await card(animator.page, 'MAR-0010').getByText('draft 2').waitFor();
+    expect(await animator.page.getByRole('button', { name: 'Kept work' }).count()).toBe(0);
+    expect([...lead.faults, ...animator.faults]).toEqual([]);
+    await lead.context.close();
+    await animator.context.close();
+  });
+});
+
 describe('somebody who is taken out of the review', () => {
   it('is told so at once, instead of waiting for a line that never comes', async () => {
     const lead = await openWindow(browser, server.link('lead'));

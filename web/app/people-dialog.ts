@@ -3,26 +3,12 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { type Person, readPeople, recordMap } from '../../core/document/index.ts';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
-import {
-  addInvite,
-  type Invite,
-  readInvites,
-  removeInvite,
-  removePerson,
-  renameMe,
-  type Session,
-} from '../session/index.ts';
+import { offersSignIn, removePerson, renameMe, type Session, signOut } from '../session/index.ts';
 import { dialogStyles } from '../styles/dialog.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { shared } from '../styles/shared.ts';
-import { sayWhen } from '../styles/when.ts';
-
-const MAY: Readonly<Record<Role, string>> = {
-  guest: 'looks and reads',
-  reviewer: 'writes notes',
-  animator: 'changes poses and writes notes',
-  lead: 'changes poses, writes notes and invites people',
-};
+import './invites.ts';
+import './points.ts';
 
 const I_MAY: Readonly<Record<Role, string>> = {
   guest: 'You are a guest here: you look and read.',
@@ -31,7 +17,7 @@ const I_MAY: Readonly<Record<Role, string>> = {
   lead: 'You are a lead here: you change poses, write notes and invite people.',
 };
 
-/** Everybody of the review, one's own name, and for the lead the invite links. */
+/** Everybody of the review, one's own name, the way out, and for the lead invite links and earlier states. */
 @customElement('cl-people-dialog')
 export class PeopleDialog extends LitElement {
   static override styles = [
@@ -60,32 +46,19 @@ export class PeopleDialog extends LitElement {
         display: grid;
         gap: 0.2rem;
       }
-      .invites li {
-        padding-block: 0.5rem;
-        border-bottom: 1px solid var(--rule);
-        display: grid;
-        gap: 0.25rem;
-      }
-      .invites .row {
+      .row {
         display: flex;
         flex-wrap: wrap;
-        gap: 0.4rem 0.75rem;
+        gap: 0.4rem 0.9rem;
         align-items: baseline;
-      }
-      .invites input {
-        width: 100%;
-      }
-      .makers {
-        display: flex;
-        flex-wrap: wrap;
-        gap: 0.3rem 1rem;
-        margin-top: 0.6rem;
       }
     `,
   ];
 
   @property({ attribute: false }) session!: Session;
-  @state() private invites: readonly Invite[] = [];
+  @state() private open = false;
+  @state() private signsIn = false;
+  @state() private leaving = false;
   @state() private trouble = '';
   @query('dialog') private dialog!: HTMLDialogElement;
 
@@ -101,11 +74,11 @@ export class PeopleDialog extends LitElement {
 
   show(): void {
     this.dialog.showModal();
-    if (this.session.me.role === 'lead') void this.attempt(() => this.loadInvites());
-  }
-
-  private async loadInvites(): Promise<void> {
-    this.invites = await readInvites(this.session.review);
+    this.open = true;
+    this.leaving = false;
+    void this.attempt(async () => {
+      this.signsIn = await offersSignIn();
+    });
   }
 
   private async attempt(deed: () => Promise<void>): Promise<void> {
@@ -128,29 +101,6 @@ export class PeopleDialog extends LitElement {
     void this.attempt(async () => {
       await renameMe(this.session.review, name);
       this.session.say(`You are ${name} now.`);
-    });
-  }
-
-  private handleInvite(role: Role): void {
-    void this.attempt(async () => {
-      const invite = await addInvite(this.session.review, role);
-      this.invites = [invite, ...this.invites];
-    });
-  }
-
-  private handleCopy({ link, role }: Invite): void {
-    if (link === null) return;
-    void this.attempt(async () => {
-      await navigator.clipboard.writeText(link);
-      this.session.say(`The link for the role ${role} is copied.`);
-    });
-  }
-
-  private handleRemove(invite: Invite): void {
-    void this.attempt(async () => {
-      await removeInvite(this.session.review, invite.id);
-      this.invites = this.invites.filter(({ id }) => id !== invite.id);
-      this.session.say('That link lets nobody in any more. Who joined with it stays.');
     });
   }
 
@@ -182,46 +132,40 @@ export class PeopleDialog extends LitElement {
     </li>`;
   }
 
-  private renderInvites() {
-    return html`
-      <h3>Invite links</h3>
-      <p class="pencil">Whoever opens a link joins with its role. Send it to people you mean to have here.</p>
-      <ul class="invites">
-        ${this.invites.map(
-          (invite) => html`<li>
-            <span>
-              <strong>${invite.role}</strong>
-              <span class="pencil">${MAY[invite.role]}; made ${sayWhen(invite.createdAt, new Date())}</span>
-            </span>
-            ${
-              invite.link === null
-                ? nothing
-                : html`<input
-                    readonly
-                    .value=${invite.link}
-                    aria-label="Link for the role ${invite.role}"
-                    @focus=${(event: Event) => (event.currentTarget as HTMLInputElement).select()}
-                  />`
-            }
-            <span class="row">
-              ${
-                invite.link === null
-                  ? html`<span class="pencil">sent before; its address is not shown twice</span>`
-                  : html`<button @click=${() => this.handleCopy(invite)}>Copy the link</button>`
-              }
-              <button @click=${() => this.handleRemove(invite)}>
-                End this link<span class="hidden-text"> for the role ${invite.role}</span>
-              </button>
-            </span>
-          </li>`,
-        )}
-      </ul>
-      <p class="makers">
-        ${ROLES.map(
-          (role) => html`<button @click=${() => this.handleInvite(role)}>New ${role} link</button>`,
-        )}
+  private handleSignOut(): void {
+    void this.attempt(async () => {
+      await signOut();
+      location.assign('/');
+    });
+  }
+
+  private renderDoor() {
+    return html`<h3>Coming and going</h3>
+      <p class="pencil">
+        ${
+          this.signsIn
+            ? 'Sign in, and this place in the review is found again from any browser.'
+            : 'This browser remembers who you are; another one asks for an invite link.'
+        }
       </p>
-    `;
+      <p class="row">
+        ${this.signsIn ? html`<a href="/sign-in">Sign in</a>` : nothing}
+        ${
+          this.leaving
+            ? html`<span>Out in all your browsers${this.signsIn ? '' : ', and back only by a link'}?</span>
+                <button class="main" @click=${this.handleSignOut}>Sign out</button>
+                <button
+                  @click=${() => {
+                    this.leaving = false;
+                  }}
+                >Stay</button>`
+            : html`<button
+                @click=${() => {
+                  this.leaving = true;
+                }}
+              >Sign out everywhere</button>`
+        }
+      </p>`;
   }
 
   protected override render() {
@@ -230,7 +174,12 @@ export class PeopleDialog extends LitElement {
     const people = [...readPeople(this.session.documents.record).values()].sort(
       (a, b) => ROLES.indexOf(b.role) - ROLES.indexOf(a.role) || a.name.localeCompare(b.name),
     );
-    return html`<dialog aria-labelledby="title">
+    return html`<dialog
+      aria-labelledby="title"
+      @close=${() => {
+        this.open = false;
+      }}
+    >
       <div class="head">
         <h2 id="title">People</h2>
         <button @click=${() => this.dialog.close()}>Close</button>
@@ -244,7 +193,13 @@ export class PeopleDialog extends LitElement {
         <button type="submit">Rename yourself</button>
       </form>
       <p class="pencil">${I_MAY[me.role]}</p>
-      ${me.role === 'lead' ? this.renderInvites() : nothing}
+      ${
+        me.role === 'lead' && this.open
+          ? html`<cl-invites .session=${this.session}></cl-invites>
+              <cl-points .session=${this.session}></cl-points>`
+          : nothing
+      }
+      ${this.renderDoor()}
     </dialog>`;
   }
 }

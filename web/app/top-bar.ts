@@ -4,6 +4,7 @@ import { boardMaps, isFor, isStanding, readTitle } from '../../core/document/ind
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import { NotesReader } from '../notes/notes-reader.ts';
 import type { SavedState, Session } from '../session/index.ts';
+import '../kept/kept-work.ts';
 import { isBig, isDark, onRoomChange, setBig, setRoom } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import '../together/here-now.ts';
@@ -76,6 +77,7 @@ export class TopBar extends LitElement {
             <button ?disabled=${!session.canRedo} @click=${() => session.redo()}>Redo</button>`
           : nothing
       }
+      <cl-kept-work .session=${session}></cl-kept-work>
       <button @click=${() => this.people.show()}>
         ${session.me.role === 'lead' ? 'People and invites' : 'People'}
       </button>

@@ -13,6 +13,7 @@ import { drawCard } from '../../core/drawing/index.ts';
 import { type MovingClip, readMoving } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import '../motion/reading.ts';
+import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { Session } from '../session/index.ts';
 import { dialogStyles } from '../styles/dialog.ts';
 import { shared } from '../styles/shared.ts';
@@ -271,6 +272,7 @@ export class ImportDialog extends LitElement {
     }
     const good = incoming.kind === 'scene' || this.clip !== null;
     return html`<form @submit=${this.handleSubmit}>
+      <p class="pencil small">${PICTURE_CAUTION}</p>
       <p>${LEADS[incoming.kind === 'scene' ? 'scene' : incoming.link.format]}</p>
       ${incoming.kind === 'clip' ? this.renderClip() : nothing}
       ${this.renderPlace()}

@@ -24,8 +24,24 @@ export interface Invite {
   readonly role: Role;
   /** ISO 8601 time on the server. */
   readonly createdAt: string;
+  /** ISO 8601; null: it does not expire. */
+  readonly expiresAt: string | null;
+  /** How many people may come by it; null: any number. */
+  readonly maxUses: number | null;
+  /** How many have come. */
+  readonly uses: number;
+  readonly hasPassphrase: boolean;
   /** Address to send to somebody; the server tells it once, when the link is made. */
   readonly link: string | null;
+}
+
+/** What an invite link is to be good for. */
+export interface InviteTerms {
+  readonly role: Role;
+  /** Null: until it is taken back. */
+  readonly days: number | null;
+  readonly maxUses: number | null;
+  readonly passphrase: string | null;
 }
 
 const WORDS: Readonly<Record<number, string>> = {
@@ -94,7 +110,13 @@ function toInvite(value: unknown): Invite | null {
   const id = asText(fields?.id);
   const role = asOneOf(fields?.role, ROLES);
   if (!id || !role) return null;
-  return { id, role, createdAt: asText(fields?.createdAt) ?? '', link: asText(fields?.link) };
+  return {
+    ...{ id, role, createdAt: asText(fields?.createdAt) ?? '', link: asText(fields?.link) },
+    expiresAt: asText(fields?.expiresAt),
+    maxUses: asNumber(fields?.maxUses),
+    uses: asNumber(fields?.uses) ?? 0,
+    hasPassphrase: fields?.hasPassphrase === true,
+  };
 }
 
 /** Invite links of the review; for the lead. */
@@ -104,19 +126,117 @@ export async function readInvites(review: string): Promise<Invite[]> {
   return (Array.isArray(list) ? list : []).map(toInvite).filter((invite) => invite !== null);
 }
 
-/** Makes an invite link for a role; for the lead. */
-export async function addInvite(review: string, role: Role): Promise<Invite> {
-  const body: unknown = await (
-    await call(`${base(review)}/invites`, json('POST', { role }))
-  ).json();
+/** Makes an invite link; for the lead. */
+export async function addInvite(review: string, terms: InviteTerms): Promise<Invite> {
+  const body: unknown = await (await call(`${base(review)}/invites`, json('POST', terms))).json();
   const invite = toInvite(body);
   if (invite === null) throw new ApiError(500, 'The server made no link; try once more.');
   return invite;
 }
 
-/** Makes an invite link worthless; people who joined with it stay. */
-export async function removeInvite(review: string, invite: string): Promise<void> {
-  await call(`${base(review)}/invites/${encodeURIComponent(invite)}`, { method: 'DELETE' });
+/** Makes an invite link worthless; people who joined with it stay, or are sent out but for oneself. */
+export async function removeInvite(
+  review: string,
+  invite: string,
+  people: 'stay' | 'out',
+): Promise<void> {
+  const path = `${base(review)}/invites/${encodeURIComponent(invite)}?people=${people}`;
+  await call(path, { method: 'DELETE' });
+}
+
+/** Signs this person out in all their browsers; what this one kept goes with it. */
+export async function signOut(): Promise<void> {
+  await call('/api/sign-out', { method: 'POST' });
+}
+
+/** Whether one can sign in here, so that one's place is found again from any browser. */
+export async function offersSignIn(): Promise<boolean> {
+  const body: unknown = await (await call('/api/sign-in')).json();
+  return asRecord(body)?.offered === true;
+}
+
+/** A moment that the review can be brought back to. */
+export interface KeptPoint {
+  readonly id: string;
+  readonly at: string;
+  readonly why: 'hour' | 'signed-off' | 'asked';
+  /** The shot that was signed off. */
+  readonly shot: string | null;
+}
+
+export interface PointShot {
+  readonly id: string;
+  readonly code: string;
+  readonly title: string;
+  readonly drafts: readonly {
+    readonly id: string;
+    readonly number: number;
+    readonly title: string;
+  }[];
+}
+
+const listIn = (body: unknown, name: string): readonly unknown[] => {
+  const list = asRecord(body)?.[name];
+  return Array.isArray(list) ? list : [];
+};
+
+function toPoint(value: unknown): KeptPoint[] {
+  const fields = asRecord(value);
+  const [id, at] = [asText(fields?.id), asText(fields?.at)];
+  const why = asOneOf(fields?.why, ['hour', 'signed-off', 'asked'] as const);
+  return id && at && why ? [{ id, at, why, shot: asText(fields?.shot) }] : [];
+}
+
+/** The points of a review, the newest first; for the lead. */
+export async function readPoints(review: string): Promise<KeptPoint[]> {
+  const body: unknown = await (await call(`${base(review)}/points`)).json();
+  return listIn(body, 'points').flatMap(toPoint);
+}
+
+/** Keeps the review as it is now as a point; for the lead. */
+export async function addPoint(review: string): Promise<void> {
+  await call(`${base(review)}/points`, { method: 'POST' });
+}
+
+const pointPath = (review: string, point: string): string =>
+  `${base(review)}/points/${encodeURIComponent(point)}`;
+
+/** The shots and drafts that a point holds; for the lead. */
+export async function readPoint(review: string, point: string): Promise<PointShot[]> {
+  const body: unknown = await (await call(pointPath(review, point))).json();
+  return listIn(body, 'shots').flatMap((value) => {
+    const fields = asRecord(value);
+    const id = asText(fields?.id);
+    if (fields === null || id === null) return [];
+    const drafts = listIn(fields, 'drafts').flatMap((draft) => {
+      const own = asRecord(draft);
+      const draftId = asText(own?.id);
+      return draftId === null
+        ? []
+        : [{ id: draftId, number: asNumber(own?.number) ?? 0, title: asText(own?.title) ?? '' }];
+    });
+    return [{ id, code: asText(fields.code) ?? '', title: asText(fields.title) ?? '', drafts }];
+  });
+}
+
+/** Adds drafts of a point to the review as new drafts; nothing is overwritten. */
+export async function bringDraftsBack(
+  review: string,
+  point: string,
+  drafts: readonly string[],
+): Promise<void> {
+  await call(`${pointPath(review, point)}/drafts`, json('POST', { drafts }));
+}
+
+/** Makes a new review of a point. Gives the lead's link to it. */
+export async function bringReviewBack(
+  review: string,
+  point: string,
+  title: string,
+): Promise<string> {
+  const answer = await call(`${pointPath(review, point)}/review`, json('POST', { title }));
+  const body: unknown = await answer.json();
+  return asText(asRecord(asRecord(body)?.links)?.lead) ?? '';
 }
 
 /** Takes a person out of the review; what they wrote stays. For the lead. */

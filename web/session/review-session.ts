@@ -15,6 +15,7 @@ import {
 import { CLOSE, type DocumentName, mayWrite } from '../../core/protocol/index.ts';
 import { fileUrl, putFile, readFile, readMe } from './api.ts';
 import { DocumentLine } from './document-line.ts';
+import { keepApart, storeName } from './kept-apart.ts';
 import { PersonalUndo, type Undone } from './personal-undo.ts';
 import { PresenceLine } from './presence-line.ts';
 import { TypedEvents } from './typed-events.ts';
@@ -64,7 +65,7 @@ export class ReviewSession implements Session {
   private constructor(
     readonly review: string,
     me: Person,
-    generation: string,
+    readonly generation: string,
   ) {
     this.#me = me;
     const line = (name: DocumentName): DocumentLine =>
@@ -73,7 +74,7 @@ export class ReviewSession implements Session {
         room: `${encodeURIComponent(review)}/${name}`,
         generation,
         // A copy from before a restore stays in its own store, and is not merged into what was restored.
-        store: name === 'record' ? null : `counterlean/${review}/${me.id}/${name}/${generation}`,
+        store: name === 'record' ? null : storeName(review, me.id, name, generation),
         writes: () => this.mayWrite(name),
         onState: () => {
           this.#updateSaved();
@@ -282,13 +283,14 @@ export class ReviewSession implements Session {
   }
 
   /**
-   * A refused edit stays in this browser's copy and would be refused again with everything after it,
-   * so the copy is dropped and the page opens afresh from the server's state.
+   * A refused edit would be refused again with everything after it, so this browser's copy is kept
+   * apart and the page opens afresh from the server's state.
    */
   #refused(document: DocumentName, reason: string): void {
     void this.#startAfresh(
       document,
-      `Your last change was not taken: ${reason}. What you see is the review as the server has it.`,
+      `Your last change was not taken: ${reason}. What you see is the review as the server has it; what it ` +
+        'has not is under Kept work.',
     );
   }
 
@@ -320,6 +322,10 @@ export class ReviewSession implements Session {
 
   async #startAfresh(document: DocumentName, reason: string): Promise<void> {
     if (this.#stale) return;
+    if (document !== 'record') {
+      // Nothing is lost: what was not taken stays in a copy of its own (web/kept shows it).
+      await keepApart(this.review, this.#me.id, document, this.documents[document]);
+    }
     await this.#lines[document].forget();
     this.#turnStale(reason, false);
   }

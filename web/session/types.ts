@@ -59,6 +59,8 @@ export interface SessionEvents {
 
 export interface Session {
   readonly review: string;
+  /** Names the history of the server's data that this session goes on with. */
+  readonly generation: string;
   readonly me: Person;
   readonly documents: Readonly<Record<DocumentName, Y.Doc>>;
   readonly saved: SavedState;
