@@ -64,7 +64,7 @@ export class Calling extends EventTarget implements ReactiveController {
 
   hostUpdate(): void {
     if (this.#shot !== this.#host.shotId) this.#read();
-    else if (this.open !== null && this.centre === null) this.#beginBeside();
+    else if (this.open !== null && this.centre === null) this.#begin(this.open);
   }
 
   get open(): OpenCall | null {
@@ -145,9 +145,12 @@ export class Calling extends EventTarget implements ReactiveController {
     this.#changed();
   }
 
-  #beginBeside(): void {
-    const figures = this.#host.live?.scene.figures ?? [];
+  /** Goes to the frame that everybody calls, and lays the cross beside the figures. */
+  #begin({ frame }: OpenCall): void {
+    const { live } = this.#host;
+    const figures = live?.scene.figures ?? [];
     if (figures.length === 0) return;
+    if (frame !== null) live?.setFrame(frame);
     const places = figures.map(({ pose }) => pose.position);
     const left = Math.max(...places.map(([x]) => x));
     const [, height = 0.9, ahead = 0] = places[0] ?? [];

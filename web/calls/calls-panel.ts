@@ -77,7 +77,7 @@ export class CallsPanel extends LitElement {
     const { live, session } = this;
     if (live === null) return;
     const guests = new FormData(event.currentTarget as HTMLFormElement).get('guests') !== null;
-    const frame = live.clip.kind === 'ready' ? live.frame : null;
+    const frame = live.motion === null ? null : live.frame;
     void this.attempt(() =>
       openCall(session.review, { shot: live.shot, draft: live.draft, frame, guests }),
     );
@@ -116,7 +116,7 @@ export class CallsPanel extends LitElement {
         ${open.by === session.me.id ? 'You have' : `${lead} has`} hidden the readings of this shot.
         <strong role="status">${counted(open.count)}</strong>
       </p>
-      ${elsewhere ? html`<p>The call is about another draft of this shot.</p>` : nothing}
+      ${elsewhere ? html`<p>The call is about another draft of this shot.</p>` : this.renderFrame(open)}
       ${
         elsewhere || !calling.mayCall
           ? html`${calling.mayCall ? nothing : html`<p class="pencil">Guests look on at this call.</p>`}`
@@ -136,6 +136,17 @@ export class CallsPanel extends LitElement {
           : nothing
       }
     </section>`;
+  }
+
+  /** Everybody calls the same frame of what moves. */
+  private renderFrame({ frame }: OpenCall) {
+    const { live } = this;
+    if (frame === null || live === null || live.motion === null || live.frame === frame)
+      return nothing;
+    return html`<p>
+      The call is about another frame.
+      <button @click=${() => live.setFrame(frame)}>Go to it</button>
+    </p>`;
   }
 
   private renderAnswer() {
