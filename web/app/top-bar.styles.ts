@@ -37,6 +37,7 @@ export const topBarStyles = css`
   .deeds {
     display: flex;
     flex-wrap: wrap;
+    align-items: baseline;
     gap: 0.25rem 0.9rem;
   }
   .menu {

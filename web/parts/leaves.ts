@@ -35,9 +35,8 @@ export class Leaves extends LitElement {
       }
       .words {
         display: flex;
-        gap: 0 1.1rem;
-        overflow-x: auto;
-        scrollbar-width: none;
+        flex-wrap: wrap;
+        gap: 0 1rem;
         position: sticky;
         top: 0;
         z-index: 2;
