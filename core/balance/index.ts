@@ -65,4 +65,4 @@ export {
   type Verdict,
 } from './types.ts';
 export { DEAD_BAND } from './verdict.ts';
-export type { Changes } from './ways-back/types.ts';
+export { type Changes, isRepair, type Repair } from './ways-back/types.ts';

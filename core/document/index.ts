@@ -64,6 +64,21 @@ export {
   type StoredKey,
   touchKey,
 } from './keys.ts';
+export {
+  addMark,
+  MARK_KINDS,
+  MARK_VIEWS,
+  MAX_POINTS,
+  type Mark,
+  type MarkEnd,
+  type MarkKind,
+  type MarkView,
+  markMaps,
+  readMarks,
+  readStroke,
+  removeMark,
+  type Stroke,
+} from './marks.ts';
 export { movingDraft, type PlayedClip, type ShotTiming } from './moving-draft.ts';
 export {
   type Attachment,

@@ -10,7 +10,7 @@ import { dropRow, putRow, type Row, readRows, SEPARATOR } from './table.ts';
  * The `notes` document of a review: notes and replies. Who wrote what and when is not in it: the
  * server stamps each row and each change of state in the `record` document (record.ts), from its own
  * knowledge of the person, so that no client can claim to be someone else.
- * Root names: `notes`, `replies`.
+ * Root names: `notes`, `replies`; marks.ts reads a third, `marks`.
  */
 export const NOTE_STATES = ['open', 'answered', 'settled', 'parked', 'kept'] as const;
 export type NoteState = (typeof NOTE_STATES)[number];

@@ -1,5 +1,6 @@
 import type { Vec3 } from '../geometry/types.ts';
 import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
+import { readStroke, type Stroke } from './marks.ts';
 
 /**
  * What a person shows of themselves while they are here: awareness, never stored.
@@ -30,6 +31,8 @@ export interface Presence {
   /** The hand is up since then, ms since 1970 by this person's own clock; null: it is down. */
   readonly hand: number | null;
   readonly ping: Ping | null;
+  /** A mark that is being drawn; it is stored when the hand lifts. */
+  readonly mark: Stroke | null;
 }
 
 export const CURSOR_VIEWS = ['elevation', 'plan'] as const;
@@ -117,6 +120,7 @@ export function readPresence(state: unknown): Presence | null {
     along: asNumber(fields.along),
     hand: asNumber(fields.hand),
     ping: readPing(fields.ping),
+    mark: readStroke(fields.mark),
   };
 }
 
@@ -181,6 +185,7 @@ const FITS: Readonly<Record<Exclude<keyof Presence, 'person'>, (value: unknown) 
   drag: (value) => readDrag(value) !== null,
   whatIf: (value) => readWhatIf(value) !== null,
   ends: isText,
+  mark: (value) => readStroke(value) !== null,
   camera: (value) => readCamera(value) !== null,
   with: isText,
   along: isNumber,

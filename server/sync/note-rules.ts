@@ -4,6 +4,8 @@ import { SEPARATOR } from '../../core/document/table.ts';
 import type { Role } from '../../core/protocol/index.ts';
 import type { Touch } from './touched.ts';
 
+const ROOTS: readonly string[] = ['notes', 'replies', 'marks'];
+
 // Values of removed notes that are remembered, the oldest forgotten first.
 const MAX_REMEMBERED = 4000;
 
@@ -39,9 +41,9 @@ export interface NoteContext {
 }
 
 /**
- * Why changes of the `notes` document cannot be taken; null if they can. A note and a reply are their
- * author's; everybody who may write notes may set a note's state and who is asked; a lead may remove
- * notes and replies whole, and undo that.
+ * Why changes of the `notes` document cannot be taken; null if they can. A note, a reply and a mark are
+ * their author's; everybody who may write notes may set a note's state and who is asked; a lead may remove
+ * notes, replies and marks whole, and undo that.
  */
 export function refusesNotes(touches: readonly Touch[], context: NoteContext): string | null {
   const { doc, person, role, ownerOf, removed } = context;
@@ -51,7 +53,7 @@ export function refusesNotes(touches: readonly Touch[], context: NoteContext): s
   const lost: Touch[] = [];
   for (const touch of touches) {
     const { root, key, kind } = touch;
-    if (root !== 'notes' && root !== 'replies') return 'there is no such part of the notes';
+    if (!ROOTS.includes(root)) return 'there is no such part of the notes';
     const [row = '', field] = key.split(SEPARATOR);
     if (root === 'notes' && SHARED_NOTE_FIELDS.includes(field ?? '')) {
       if (kind === 'set' && field === 'state' && readState(touch.value) === null) {
@@ -70,7 +72,9 @@ export function refusesNotes(touches: readonly Touch[], context: NoteContext): s
       }
       if (kind === 'set' && removed.fits(touch)) continue;
     }
-    return 'a note is changed by its author alone';
+    return root === 'marks'
+      ? 'a mark is rubbed out by whoever drew it'
+      : 'a note is changed by its author alone';
   }
   for (const touch of lost) removed.remember(touch, doc.getMap(touch.root).get(touch.key));
   return null;

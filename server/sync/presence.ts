@@ -133,6 +133,9 @@ export class PresenceTable {
     if (fields?.ends != null && holder.role !== 'lead') {
       return "only a lead ends somebody else's what-if";
     }
+    if (fields?.mark != null && !mayWrite(holder.role, 'notes')) {
+      return `a ${holder.role} may look at marks here, not draw them`;
+    }
     if (fields?.along != null && holder.role !== 'lead') {
       return `a lead asks everyone along; you are here as ${holder.role}`;
     }

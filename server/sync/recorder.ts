@@ -1,7 +1,8 @@
-import * as Y from 'yjs';
+import type * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
 import { openCallOn, readCalls } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
+import { markMaps } from '../../core/document/marks.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import {
   type Recorded,
@@ -114,7 +115,7 @@ export class Recorder {
   #stampNotes(notes: Room, record: Room): void {
     const { doc } = notes;
     notes.knowStamps((row) => readStamp(record.doc, row)?.by ?? null);
-    for (const map of noteMaps(doc)) {
+    for (const map of [...noteMaps(doc), ...markMaps(doc)]) {
       map.observe((event, transaction) => {
         if (!(transaction.origin instanceof Connection)) return;
         const { person } = transaction.origin;
@@ -140,11 +141,10 @@ export class Recorder {
       }
     });
     room.doc.on('afterTransaction', ({ changed, doc }: Y.Transaction) => {
-      // Names first: reading a part of the document that nobody has read here yet replaces its type.
       const keysOf = new Map(
         [...changed]
           .filter(([type]) => type._item === null)
-          .map(([type, keys]) => [Y.findRootTypeKey(type as Y.AbstractType<unknown>), keys]),
+          .map(([type, keys]) => [rootName(doc, type as Y.AbstractType<unknown>) ?? '', keys]),
       );
       const roots = [...keysOf.keys()];
       const drafts = new Set(
@@ -269,6 +269,17 @@ const UNWEIGHED = {
 /** Whether a call is open on a draft. */
 const isCalled = (record: Y.Doc, draft: string): boolean =>
   readCalls(record).some((call) => call.state === 'open' && call.draft === draft);
+
+/**
+ * The name of a changed root. One that came with the change and was read for the first time while others
+ * looked at it has been made anew by Yjs, with the same entries: they tell that it is the same.
+ */
+function rootName(doc: Y.Doc, type: Y.AbstractType<unknown>): string | null {
+  for (const [name, root] of doc.share) {
+    if (root === type || root._map === type._map) return name;
+  }
+  return null;
+}
 
 /** The history entry of a draft: its main group's reading, or `unknown` when it cannot be weighed. */
 export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): Recorded {

@@ -132,10 +132,12 @@ describe('the lead', () => {
     await animator.page.getByText('its draft 1 is sealed').waitFor();
     await card(animator.page, 'FER-0020').getByRole('link').click();
     await animator.page.getByText('sealed', { exact: true }).waitFor();
-    expect(await animator.page.getByRole('button', { name: 'Name this draft' }).count()).toBe(0);
+    await animator.page.getByRole('tab', { name: /^Drafts/ }).click();
+    await animator.page.getByText(/^sealed by /).waitFor();
+    expect(await animator.page.getByRole('button', { name: 'Name and describe' }).count()).toBe(0);
     expect(await animator.page.getByRole('button', { name: 'Unseal' }).count()).toBe(0);
     await animator.page.getByRole('button', { name: 'New draft from this' }).click();
-    await animator.page.getByRole('button', { name: 'Name this draft' }).waitFor();
+    await animator.page.getByRole('button', { name: 'Name and describe' }).waitFor();
     await saved(animator.page);
     await lead.context.close();
     await animator.context.close();

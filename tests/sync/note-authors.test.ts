@@ -1,11 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import type * as Y from 'yjs';
+import * as Y from 'yjs';
 import {
+  addMark,
   addNote,
   askPerson,
+  type Mark,
+  markMaps,
   type NewNote,
   type Note,
+  readMarks,
   readNotes,
+  removeMark,
   setNoteState,
 } from '../../core/document/index.ts';
 import { updateOf } from '../helpers/hostile.ts';
@@ -75,6 +80,62 @@ describe('a note', () => {
       const bert = await window(await join('animator'));
       askPerson(bert.doc, 'n1', 'carla', USER);
       await docUntil(anna.doc, () => noteIn(anna.doc)?.asked === 'carla', 'the handing over');
+    });
+  });
+});
+
+const MARK: Mark = {
+  id: 'm1',
+  draft: 'qy-010-1',
+  frame: null,
+  view: 'front',
+  towards: null,
+  kind: 'ink',
+  points: [0, 1, 0, 0.5, 0.1, 1, 0, 0.5],
+  ends: [],
+  pen: false,
+};
+const marksIn = (doc: Y.Doc): string[] => readMarks(doc, 'qy-010-1').map(({ id }) => id);
+
+describe('a mark', () => {
+  it.each<[string, (doc: Y.Doc) => void]>([
+    ['rubbed out', (doc) => removeMark(doc, 'm1', USER)],
+    ['redrawn', (doc) => doc.getMap('marks').set('m1/points', [9, 9, 9, 1])],
+    ['moved to another draft', (doc) => doc.getMap('marks').set('m1/draft', 'qy-020-1')],
+    ['given what it has not', (doc) => doc.getMap('marks').set('m1/owner', 'me')],
+  ])('is not %s by anybody but who drew it', async (_, change) => {
+    await meet('notes', async ({ join, window, socket }) => {
+      const anna = await window(await join('reviewer'));
+      addMark(anna.doc, MARK, USER);
+      await saved(anna);
+      const forged = updateOf(copyOf(anna.doc), change);
+      for (const role of ['reviewer', 'animator'] as const) {
+        await expectRefused(await socket(await join(role)), forged, /whoever drew it/, anna.doc);
+      }
+      expect(marksIn(anna.doc)).toEqual(['m1']);
+    });
+  });
+
+  it('is drawn by nobody who may only look on', async () => {
+    await meet('notes', async ({ join, window, socket }) => {
+      const anna = await window(await join('reviewer'));
+      const drawn = updateOf(copyOf(anna.doc), (doc) => addMark(doc, MARK, USER));
+      await expectRefused(await socket(await join('guest')), drawn, /may read notes/, anna.doc);
+    });
+  });
+
+  it('is rubbed out by who drew it, who can take that back', async () => {
+    await meet('notes', async ({ join, window }) => {
+      const anna = await window(await join('reviewer'));
+      const bert = await window(await join('animator'));
+      const undo = new Y.UndoManager([...markMaps(anna.doc)], { trackedOrigins: new Set([USER]) });
+      addMark(anna.doc, MARK, USER);
+      await docUntil(bert.doc, () => marksIn(bert.doc).length === 1, 'the mark');
+      undo.stopCapturing();
+      removeMark(anna.doc, 'm1', USER);
+      await docUntil(bert.doc, () => marksIn(bert.doc).length === 0, 'the rubbing out');
+      undo.undo();
+      await docUntil(bert.doc, () => marksIn(bert.doc).length === 1, 'the mark again');
     });
   });
 });

@@ -67,6 +67,14 @@ describe('who is here', () => {
     expect(shown(table, bo, state(8, 1, { person: 'bo' })).refused).toBe('');
   });
 
+  it("refuses a guest's mark, which every window would draw", () => {
+    const table = new PresenceTable();
+    const mark = { draft: 'd', kind: 'ink', view: 'front', points: [0, 1, 0, 1] };
+    expect(shown(table, guest, state(9, 1, { person: 'cy', mark })).refused).toMatch(/not draw/);
+    expect(shown(table, guest, state(9, 2, { person: 'cy', mark: null })).entries).toHaveLength(1);
+    expect(shown(table, bo, state(8, 1, { person: 'bo', mark })).entries).toHaveLength(1);
+  });
+
   it("refuses a guest's drag, which every window would weigh", () => {
     const table = new PresenceTable();
     const drag = { draft: 'd', entries: { 'figure/f/position': [0, 1, 0] } };

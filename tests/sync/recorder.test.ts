@@ -2,22 +2,29 @@ import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import {
   addDraft,
+  addMark,
   addNote,
   addReply,
+  copyDraft,
   draftEntries,
   type NewNote,
   noteMaps,
   putCast,
+  putShot,
+  readDraft,
   readHistory,
+  readSeals,
   readStamps,
   removeNote,
   removeShot,
+  sealDraft,
   setCastFields,
   setEntries,
   setNoteState,
 } from '../../core/document/index.ts';
 import { SETTLE_MS } from '../../server/sync/recorder.ts';
 import { recorderSetUp, settled, timeAt } from '../helpers/recorder-set-up.ts';
+import { bentScene } from '../helpers/small-review.ts';
 
 const USER = { source: 'user' } as const;
 const NOTE: NewNote = {
@@ -31,7 +38,59 @@ const NOTE: NewNote = {
   weight: 'must',
 };
 
+describe('seals', () => {
+  it('are kept with who set them, when, and what the draft read then', async () => {
+    const { clock, record, open } = await recorderSetUp();
+    const lead = await open('ida', 'scenes', 'lead');
+    addDraft(lead.doc, { id: 'd', shot: 's', from: null, title: '' }, bentScene(0), USER);
+    clock.advance(1000);
+    const at = timeAt(clock);
+    sealDraft(lead.doc, 'd', true, USER);
+    const [figure] = bentScene(0).figures;
+    expect(readSeals(record).get('d')).toMatchObject({
+      by: 'ida',
+      at,
+      verdict: 'holds',
+      margin: (figure?.body.mass ?? 0) / 1000,
+    });
+    // What was signed stays on record when the seal is taken away.
+    sealDraft(lead.doc, 'd', false, USER);
+    expect(readSeals(record).get('d')?.by).toBe('ida');
+  });
+});
+
+describe('a retake', () => {
+  it('may bring its new draft in the same change as the state of the shot', async () => {
+    const { clock, record, log, open } = await recorderSetUp();
+    const { doc } = await open('ida', 'scenes', 'lead');
+    const shot = { id: 's', sequence: 'q', code: 'A', title: '' } as const;
+    doc.transact(() => {
+      putShot(doc, { ...shot, state: 'signed-off' }, USER);
+      addDraft(doc, { id: 'd', shot: 's', from: null, title: '' }, bentScene(0), USER);
+      sealDraft(doc, 'd', true, USER);
+    });
+    doc.transact(() => {
+      putShot(doc, { id: 's', state: 'retake' }, USER);
+      const source = readDraft(doc, 'd');
+      if (source !== null) copyDraft(doc, source, { id: 'again', title: '' }, USER);
+    });
+    clock.advance(SETTLE_MS);
+    await settled();
+    expect(log.problems).toEqual([]);
+    expect(readHistory(record).get('again')?.verdict).toBe('holds');
+  });
+});
+
 describe('stamps', () => {
+  it('say who drew a mark', async () => {
+    const { record, open } = await recorderSetUp();
+    const ada = await open('ada', 'notes');
+    const stroke = { kind: 'ink', points: [0, 1, 0, 1], ends: [], pen: false } as const;
+    const mark = { id: 'm1', draft: 'd', frame: null, view: 'front', towards: null } as const;
+    addMark(ada.doc, { ...mark, ...stroke }, USER);
+    expect(readStamps(record).get('m1')?.by).toBe('ada');
+  });
+
   it('say who wrote a note and when, from what the server knows', async () => {
     const { clock, record, open } = await recorderSetUp();
     const ada = await open('ada', 'notes');

@@ -15,7 +15,7 @@ export type Leaf = (typeof LEAVES)[number];
 
 /**
  * The column beside the drawing in leaves: notes, the drafts of the shot, and making the call. Passes on the events of
- * both: `cl-choose-note`, `cl-about`, `cl-drop-way`, `cl-hold`.
+ * both: `cl-choose-note`, `cl-about`, `cl-hold`.
  */
 @customElement('cl-beside')
 export class Beside extends LitElement {

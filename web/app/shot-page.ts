@@ -236,6 +236,7 @@ export class ShotPage extends LitElement {
           )}
         </select>
       </label>
+      ${draft.sealed ? html`<span>sealed</span>` : nothing}
     `;
   }
 

@@ -17,6 +17,10 @@ import type { Scene } from '../../core/scene/index.ts';
 import '../calls/call-sheet.ts';
 import type { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
+import '../marks/mark-tools.ts';
+import type { MarkTool } from '../marks/marks-layer.ts';
+import '../marks/marks-layer.ts';
+import { elevationSurface, type MarkSurface, planSurface } from '../marks/surface.ts';
 import { MotionOnBench } from '../motion/on-bench.ts';
 import '../motion/strip.ts';
 import { weighingOf } from '../motion/weighing.ts';
@@ -45,7 +49,7 @@ import { FIRST_HINT, hintSeen } from './pose-settings.ts';
 import { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
 import { selectionPin, selectionText } from './selecting.ts';
-import { clipFigures, extentOf, type Shown, show } from './shown.ts';
+import { clipFigures, extentOf, mainGroup, type Shown, show } from './shown.ts';
 import './what-if-line.ts';
 import { pinLabel } from './words.ts';
 
@@ -66,6 +70,8 @@ const STAYING_KEYS: ReadonlySet<string> = new Set([
   'p',
   'P',
 ]);
+/** Where marks lie in depth in an empty scene. */
+const MIDDLE: Vec3 = [0, 0.9, 0];
 
 /** Frames of a clip that are looked at to find how far it goes. */
 const SAMPLES = 24;
@@ -89,6 +95,8 @@ export class Bench extends LitElement implements BenchProperties {
   @query('cl-elevation') private elevation!: Elevation;
   @query('cl-plan') private plan!: Plan;
 
+  @state() private marking = false;
+  @state() private tool: MarkTool | null = null;
   readonly looking = new Looking(this);
   private readonly moving = new MotionOnBench(() => this.requestUpdate());
   private readonly posing = new Posing(this);
@@ -348,6 +356,23 @@ export class Bench extends LitElement implements BenchProperties {
         <button type="button" aria-pressed=${this.pointing.armed} title="Point at something for everybody: hold P and press"
           @click=${() => this.pointing.toggle()}>Point</button>
       </span>
+      ${
+        this.session.mayWrite('notes')
+          ? html`<button type="button" aria-expanded=${this.marking} @click=${() => {
+              this.marking = !this.marking;
+              this.tool = null;
+            }}>Mark</button>`
+          : nothing
+      }
+      ${
+        this.marking
+          ? html`<cl-mark-tools .session=${this.session} .draft=${this.live.draft} .frame=${this.frameNumber}
+              .shown=${this.shown} .tool=${this.tool}
+              @cl-tool=${({ detail }: CustomEvent<MarkTool | null>) => {
+                this.tool = detail;
+              }}></cl-mark-tools>`
+          : nothing
+      }
     </div>`;
   }
 
@@ -420,6 +445,16 @@ export class Bench extends LitElement implements BenchProperties {
     </p>`;
   }
 
+  private renderMarks(surface: MarkSurface) {
+    return html`<cl-marks slot="marks" .session=${this.session} .draft=${this.live.draft} .frame=${this.frameNumber}
+      .shown=${this.shown} .surface=${surface} .tool=${this.tool}></cl-marks>`;
+  }
+
+  /** Number of the frame shown, as the shot counts; null where it is one pose. */
+  private get frameNumber(): number | null {
+    return this.live.motion === null ? null : this.live.frame + this.firstFrame;
+  }
+
   private renderClip(notes: readonly PinnedNote[]) {
     const { clip, frame, motion } = this.live;
     if (clip.kind === 'loading') return html`<p class="clip pencil">Reading the clip\u2026</p>`;
@@ -456,10 +491,10 @@ export class Bench extends LitElement implements BenchProperties {
           .forces=${this.forces()} @cl-forces=${this.toggleForces} .ghosts=${this.moving.ghosts(live)}
           .mesh=${this.moving.mesh(live)} .doubts=${this.moving.doubts(live)}
           @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
-          >${this.renderPicture(mayEdit)}</cl-elevation>
+          >${this.renderPicture(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE))}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
           .selection=${this.selection} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed}
-          .studied=${this.studying.state} .lit=${this.lit} .paths=${live.hidden ? null : this.moving.paths(live)}></cl-plan>
+          .studied=${this.studying.state} .lit=${this.lit} .paths=${live.hidden ? null : this.moving.paths(live)}>${this.renderMarks(planSurface(looking))}</cl-plan>
         ${(['elevation', 'plan'] as const).map(
           (
             drawing,

@@ -424,6 +424,7 @@ export class Elevation extends LitElement {
         </svg>
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
         <slot name="over"></slot>
+        <slot name="marks"></slot>
         ${selectionCross(shown, eye, this.selection)}
         ${peopleMarks(shown, eye, this.others, this.gestures.at)} ${pingMarks(eye, this.pings)}
       </div>

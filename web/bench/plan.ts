@@ -13,15 +13,7 @@ import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
 import { shared } from '../styles/shared.ts';
 import type { SeenPing } from '../together/pings.ts';
-import {
-  type Axis,
-  axisMetres,
-  axisX,
-  type Eye,
-  planAcross,
-  planDown,
-  type View,
-} from './camera.ts';
+import { type Axis, axisX, type Eye } from './camera.ts';
 import { lineReadings } from './elevation-lines.ts';
 import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
@@ -37,6 +29,7 @@ import {
   supportKind,
 } from './plan-shares.ts';
 import { planSheet } from './plan-sheet.ts';
+import { floorAt, planAt } from './plan-space.ts';
 import type { Point, Posing } from './posing.ts';
 import { type Lit, shiningOf } from './readings-rows.ts';
 import { pointPin } from './selecting.ts';
@@ -77,16 +70,8 @@ export class Plan extends LitElement {
 
   private pull: { readonly id: number; x: number; y: number; far: number } | null = null;
 
-  private get view(): View {
-    return this.looking.view === 'side' ? 'side' : 'front';
-  }
-
-  private at(point: Vec2): { x: number; y: number } {
-    const { axis, planHeight } = this.looking;
-    return {
-      x: axisX(axis, planAcross(this.view, point)),
-      y: planHeight / 2 + (planDown(this.view, point) - axis.planCentre) * axis.scale,
-    };
+  private at(point: Vec2): { readonly x: number; readonly y: number } {
+    return planAt(this.looking, point);
   }
 
   private outline(points: readonly Vec2[]): string {
@@ -179,10 +164,7 @@ export class Plan extends LitElement {
   /** The point of the floor under a pointer. */
   pointAt(event: PointerEvent): Vec3 {
     const box = this.getBoundingClientRect();
-    const { axis, planHeight } = this.looking;
-    const along = axisMetres(axis, event.clientX - box.left);
-    const down = axis.planCentre + (event.clientY - box.top - planHeight / 2) / axis.scale;
-    return this.view === 'side' ? [-down, 0, along] : [along, 0, down];
+    return floorAt(this.looking, event.clientX - box.left, event.clientY - box.top);
   }
 
   /** Shows my pointer to the others, as a point of the floor. */
@@ -409,6 +391,7 @@ export class Plan extends LitElement {
         </g>
         ${this.renderCentres()}
       </svg>
+      <slot name="marks"></slot>
       <div class="caption small">
         ${kind === '' ? nothing : html`<p data-kind>${kind}</p>`}
         ${turned === '' ? nothing : html`<p>${turned}</p>`}

@@ -1,3 +1,4 @@
+import type * as Y from 'yjs';
 import {
   addDraft,
   type ClipLink,
@@ -152,17 +153,26 @@ export function setShotState(
   state: Shot['state'],
   draft: string | null,
 ): string | null {
-  const source = draft === null ? null : readDraft(session.documents.scenes, draft);
-  const reopens = state === 'retake' && source?.sealed === true && session.mayWrite('scenes');
-  const retake = reopens ? newId() : null;
+  let retake: string | null = null;
   session.edit('scenes', `set ${shot.code} to ${stateWord(state)}`, (doc, origin) => {
-    putShot(doc, { id: shot.id, state }, origin);
-    const signedOff = state === 'signed-off' && session.me.role === 'lead';
-    if (signedOff && draft !== null) sealDraft(doc, draft, true, origin);
-    if (retake !== null && source !== null) {
-      copyDraft(doc, source, { id: retake, title: 'retake' }, origin);
-    }
+    retake = applyState(doc, { shot: shot.id, state, draft }, origin);
   });
+  return retake;
+}
+
+/** What a state does to a shot and its draft, inside one edit; see `setShotState`. */
+export function applyState(
+  doc: Y.Doc,
+  { shot, state, draft }: { shot: string; state: Shot['state']; draft: string | null },
+  origin: unknown,
+): string | null {
+  putShot(doc, { id: shot, state }, origin);
+  const source = draft === null ? null : readDraft(doc, draft);
+  if (source === null) return null;
+  if (state === 'signed-off') sealDraft(doc, source.id, true, origin);
+  if (state !== 'retake' || !source.sealed) return null;
+  const retake = newId();
+  copyDraft(doc, source, { id: retake, title: 'retake' }, origin);
   return retake;
 }
 

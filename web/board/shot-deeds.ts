@@ -1,6 +1,6 @@
-import { putShot, type Shot, sealDraft } from '../../core/document/index.ts';
+import { putShot, type Shot } from '../../core/document/index.ts';
 import type { Session } from '../session/index.ts';
-import { stateWord } from './deeds.ts';
+import { applyState, stateWord } from './deeds.ts';
 
 /** What a person can do to one or several shots at once, each one step of their undo. */
 
@@ -8,8 +8,9 @@ const codesOf = (shots: readonly Shot[]): string =>
   shots.length === 1 ? (shots[0]?.code ?? '') : `${shots.length} shots`;
 
 /**
- * Sets the state of shots; signing off seals the drafts that were signed off.
- * @param draftOf the draft of a shot that is signed off; null where it has none
+ * Sets the state of shots; signing off seals the drafts that were signed off, and a retake of a sealed
+ * draft opens a new one.
+ * @param draftOf the draft of a shot that the state is about; null where it has none
  */
 export function setStates(
   session: Session,
@@ -32,9 +33,7 @@ export function setStates(
   if (free.length === 0) return;
   session.edit('scenes', `set ${codesOf(free)} to ${stateWord(state)}`, (doc, origin) => {
     for (const shot of free) {
-      putShot(doc, { id: shot.id, state }, origin);
-      const draft = draftOf(shot);
-      if (state === 'signed-off' && draft !== null) sealDraft(doc, draft, true, origin);
+      applyState(doc, { shot: shot.id, state, draft: draftOf(shot) }, origin);
     }
   });
   if (kept === 0) session.say(`${codesOf(free)}: ${stateWord(state)}.`);

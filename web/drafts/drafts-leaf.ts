@@ -111,7 +111,7 @@ export class DraftsLeaf extends LitElement {
 
   private renderReading(draft: Draft) {
     const recorded = readHistory(this.session.documents.record).get(draft.id);
-    if (recorded === undefined) return nothing;
+    if (recorded === undefined || this.session.hides(this.shot.id)) return nothing;
     const { verdict, margin } = recorded;
     const cm =
       margin === null

@@ -34,7 +34,7 @@ export class TwoDrafts implements ReactiveController {
       for (const live of this.#live) live.addEventListener('change', this.#changed);
     }
     for (const live of this.#live) {
-      if (live.clip.kind === 'ready' && live.frame !== frame) live.setFrame(frame);
+      if (live.motion !== null && live.frame !== frame) live.setFrame(frame);
     }
   }
 

@@ -1,6 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import type { BalanceReport } from '../../core/balance/index.ts';
+import { type BalanceReport, isRepair, type Repair } from '../../core/balance/index.ts';
 import {
   type Attachment,
   addNote,
@@ -11,18 +11,24 @@ import {
   noteReading,
   type Person,
   type Pin,
+  pinnedThings,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { pinChoices } from '../bench/pin-choices.ts';
 import { pinLabel, samePin } from '../bench/words.ts';
 import type { SelectDetail, Session } from '../session/index.ts';
+import { askWays } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import './mention-field.ts';
 import type { MentionField } from './mention-field.ts';
 import { composerStyles } from './notes.styles.ts';
+import { wayEntries } from './way-entries.ts';
 import { WEIGHT_WORDS } from './words.ts';
 
 type FramesPin = Extract<Pin, { kind: 'frames' }>;
+/** In the list of what goes with a note: a way back, to be looked for. */
+const WAYS = 'ways';
+
 type PointPin = Extract<Pin, { kind: 'point' }>;
 
 /**
@@ -43,19 +49,21 @@ export class NoteComposer extends LitElement {
   @property({ attribute: false }) report: BalanceReport | null = null;
   @property({ attribute: false }) selection: SelectDetail = { pin: null, label: '' };
   @property({ attribute: false }) people: readonly Person[] = [];
-  /** A way back that is to go with the note; null for none. */
-  @property({ attribute: false }) way: Extract<Attachment, { kind: 'way' }> | null = null;
-
   @query('cl-mention-field') private field!: MentionField;
   @state() private pin: Pin = { kind: 'shot' };
   @state() private weight: NoteWeight = 'should';
   @state() private asked = '';
-  /** Draft that goes with the note; empty for none. */
-  @state() private withDraft = '';
+  /** Draft that goes with the note, or WAYS; empty for nothing. */
+  @state() private with = '';
+  /** Ways back that were found for what the note is about; null until they are. */
+  @state() private ways: readonly Repair[] | null = null;
+  @state() private way = 0;
+  private looking: AbortController | null = null;
 
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('selection')) this.pin = this.selection.pin ?? { kind: 'shot' };
-    if (changed.has('draft')) this.withDraft = '';
+    // Ways back belong to the very scene that they were found in.
+    if (changed.has('draft') || (changed.has('scene') && this.with === WAYS)) this.dropWays();
   }
 
   /** Puts a text about a pin into the field, to be changed and sent by the person. */
@@ -79,8 +87,6 @@ export class NoteComposer extends LitElement {
       field.focus();
       return;
     }
-    const attached: Attachment | null =
-      this.way ?? (this.withDraft === '' ? null : { kind: 'draft', draft: this.withDraft });
     const note = {
       id: crypto.randomUUID(),
       shot: this.shot,
@@ -90,18 +96,66 @@ export class NoteComposer extends LitElement {
       text,
       weight: this.weight,
       reading: scene === null || report === null ? null : noteReading(pin, scene, report),
-      attached,
+      attached: this.attachment(),
       asked: this.asked === '' ? null : this.asked,
       mentions: mentionsIn(text, this.people),
     };
     session.edit('notes', 'wrote a note', (doc, origin) => addNote(doc, note, origin));
     field.value = '';
-    this.withDraft = '';
-    this.dropWay();
+    this.dropWays();
   }
 
-  private dropWay(): void {
-    if (this.way !== null) this.dispatchEvent(new Event('cl-drop-way'));
+  private attachment(): Attachment | null {
+    if (this.with === '') return null;
+    if (this.with !== WAYS) return { kind: 'draft', draft: this.with };
+    const way = this.ways?.[this.way];
+    if (way === undefined || this.scene === null) return null;
+    const { draft } = this;
+    return {
+      kind: 'way',
+      draft,
+      words: way.sentence,
+      entries: wayEntries(this.scene, way.changes),
+    };
+  }
+
+  private dropWays(): void {
+    this.looking?.abort();
+    this.looking = null;
+    this.with = '';
+    this.ways = null;
+    this.way = 0;
+  }
+
+  private chooseWith(value: string): void {
+    this.dropWays();
+    this.with = value;
+    if (value === WAYS) void this.lookForWays();
+  }
+
+  /** The figure that a way back would mend: the one that the note is about, else the first. */
+  private figure(): string | undefined {
+    const { scene, pin } = this;
+    if (scene === null) return undefined;
+    const things = pinnedThings(pin, scene);
+    return (scene.figures.find(({ id }) => things.includes(id)) ?? scene.figures[0])?.id;
+  }
+
+  private async lookForWays(): Promise<void> {
+    const { scene } = this;
+    const figure = this.figure();
+    if (scene === null || figure === undefined) return;
+    const looking = new AbortController();
+    this.looking = looking;
+    try {
+      const { ways, sentence } = await askWays(scene, figure, { signal: looking.signal });
+      this.ways = ways.filter(isRepair);
+      if (this.ways.length === 0) this.session.say(sentence);
+    } catch (cause) {
+      if (!looking.signal.aborted) {
+        this.session.say(cause instanceof Error ? cause.message : String(cause));
+      }
+    }
   }
 
   private renderAbout() {
@@ -161,20 +215,39 @@ export class NoteComposer extends LitElement {
   }
 
   private renderWith() {
-    if (this.way !== null) {
-      return html`<p>with the way back: ${this.way.words} <button type="button" @click=${this.dropWay}>Leave it out</button></p>`;
-    }
     return html`<label>with
       <select
-        aria-label="A draft that goes with the note"
-        @change=${(event: Event) => {
-          this.withDraft = (event.currentTarget as HTMLSelectElement).value;
-        }}
+        aria-label="What goes with the note"
+        @change=${(event: Event) =>
+          this.chooseWith((event.currentTarget as HTMLSelectElement).value)}
       >
-        <option value="" .selected=${this.withDraft === ''}>nothing</option>
+        <option value="" .selected=${this.with === ''}>nothing</option>
+        ${
+          this.frame === null && this.figure() !== undefined
+            ? html`<option value=${WAYS} .selected=${this.with === WAYS}>a way back</option>`
+            : nothing
+        }
         ${this.drafts.map(
           ({ id, number, title }) =>
-            html`<option value=${id} .selected=${this.withDraft === id}>draft ${number}${title === '' ? '' : `: ${title}`}</option>`,
+            html`<option value=${id} .selected=${this.with === id}>draft ${number}${title === '' ? '' : `: ${title}`}</option>`,
+        )}
+      </select>
+    </label>`;
+  }
+
+  private renderWays() {
+    if (this.with !== WAYS) return nothing;
+    if (this.ways === null) return html`<p class="small pencil">Looking for ways back\u2026</p>`;
+    if (this.ways.length === 0) return html`<p class="small pencil">No way back was found.</p>`;
+    return html`<label class="ways"><span class="hidden-text">Which way back</span>
+      <select
+        aria-label="Which way back"
+        @change=${(event: Event) => {
+          this.way = (event.currentTarget as HTMLSelectElement).selectedIndex;
+        }}
+      >
+        ${this.ways.map(
+          ({ sentence }, at) => html`<option .selected=${at === this.way}>${sentence}</option>`,
         )}
       </select>
     </label>`;
@@ -227,7 +300,7 @@ export class NoteComposer extends LitElement {
             )}
           </select>
         </label>
-        ${this.renderWith()}
+        ${this.renderWith()} ${this.renderWays()}
       </div>
       <p>
         <button class="main" type="submit">Add the note</button>

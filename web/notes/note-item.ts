@@ -166,6 +166,8 @@ export class NoteItem extends LitElement {
 
   private renderReading() {
     const { note, now, gone } = this;
+    // While a call is open nobody reads here how the shot balances.
+    if (this.session.hides(note.shot)) return nothing;
     const line = note.reading === null ? '' : heldAgainst(note.reading, gone === '' ? now : null);
     return html`
       ${line === '' ? nothing : html`<p class="reading small">${line}</p>`}

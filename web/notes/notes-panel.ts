@@ -3,7 +3,6 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { BalanceReport } from '../../core/balance/index.ts';
 import {
-  type Attachment,
   type Draft,
   EVERY_NOTE,
   findNotes,
@@ -33,8 +32,8 @@ import type { Offer } from './offers.ts';
 /**
  * The notes of a shot: writing one about the selected thing, reading, finding, replying, settling.
  * Notes of earlier drafts that still stand come along, each held against what its thing reads now.
- * Fires `cl-choose-note` (detail: the note's id) when one is chosen, `cl-about` (detail: Pin) when
- * another pin is chosen for the note to come, and `cl-drop-way` when its way back is left out.
+ * Fires `cl-choose-note` (detail: the note's id) when one is chosen, and `cl-about` (detail: Pin) when
+ * another pin is chosen for the note to come.
  */
 @customElement('cl-notes-panel')
 export class NotesPanel extends LitElement {
@@ -50,8 +49,6 @@ export class NotesPanel extends LitElement {
   @property({ attribute: false }) report: BalanceReport | null = null;
   @property({ attribute: false }) selection: SelectDetail = { pin: null, label: '' };
   @property({ attribute: false }) chosen: string | null = null;
-  /** A way back that is to go with the next note. */
-  @property({ attribute: false }) way: Extract<Attachment, { kind: 'way' }> | null = null;
 
   @query('cl-note-composer') private composer!: NoteComposer | null;
   @state() private query: NoteQuery = EVERY_NOTE;
@@ -128,9 +125,7 @@ export class NotesPanel extends LitElement {
         .report=${this.report}
         .selection=${this.selection}
         .people=${this.reader.everyone}
-        .way=${this.way}
         @cl-about=${this.passOn}
-        @cl-drop-way=${this.passOn}
       ></cl-note-composer>
       <cl-note-offers
         .scene=${this.scene}
@@ -140,12 +135,8 @@ export class NotesPanel extends LitElement {
       ></cl-note-offers>`;
   }
 
-  private passOn(event: Event): void {
-    this.dispatchEvent(
-      event instanceof CustomEvent
-        ? new CustomEvent(event.type, { detail: event.detail, bubbles: true, composed: true })
-        : new Event(event.type, { bubbles: true, composed: true }),
-    );
+  private passOn({ type, detail }: CustomEvent<unknown>): void {
+    this.dispatchEvent(new CustomEvent(type, { detail, bubbles: true, composed: true }));
   }
 
   private renderFolded(word: string, notes: readonly Note[], drafts: readonly Draft[]) {

@@ -167,7 +167,8 @@ export const composerStyles = css`
     flex: 1;
     min-width: 0;
   }
-  .row p {
+  .row p,
+  .ways {
     grid-column: 1 / -1;
   }
   input[type='number'] {

@@ -19,6 +19,7 @@ const NOWHERE = {
   along: null,
   hand: null,
   ping: null,
+  mark: null,
 } satisfies Required<Showing>;
 
 /** What my own page hears of at once when I change it. */

@@ -177,7 +177,7 @@ export class ReviewSession implements Session {
       ...showing,
       // A drag is weighed in every window, so it needs the right to make its end stay.
       ...(this.mayWrite('scenes') ? {} : { drag: null }),
-      ...(this.mayWrite('notes') ? {} : { whatIf: null }),
+      ...(this.mayWrite('notes') ? {} : { whatIf: null, mark: null }),
       ...(this.#me.role === 'lead' ? {} : { ends: null }),
     });
   }

@@ -38,6 +38,16 @@ const WHOLE: Presence = {
   along: 1,
   hand: 1_700_000_000_000,
   ping: { count: 2, view: 'plan', point: [0.1, 0, 0.2], thing: null },
+  mark: {
+    draft: 'd2',
+    frame: 12,
+    view: 'front',
+    towards: null,
+    kind: 'ink',
+    points: [0, 1, 0, 0.5],
+    ends: [],
+    pen: true,
+  },
 };
 
 describe('what a person shows of themselves', () => {
