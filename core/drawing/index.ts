@@ -28,5 +28,6 @@ export {
   VERDICT_WORDS,
 } from './reading-words.ts';
 export { marginText } from './readings.ts';
+export { type Sight, silhouette } from './silhouette.ts';
 export { drawStrip, type StripFrame, type StripOptions, stripOf } from './strip.ts';
 export type { Extent, PagePoint, Projection, ViewName } from './view.ts';

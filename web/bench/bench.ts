@@ -1,6 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import type { StudyOptions } from '../../core/balance/index.ts';
+import { assess, type StudyOptions } from '../../core/balance/index.ts';
 import {
   noteMaps,
   type Pin,
@@ -107,6 +107,8 @@ export class Bench extends LitElement implements BenchProperties {
   @state() private lit: Lit | null = null;
   /** Kept in this browser: another draft has another bench. */
   @state() private showsForces = localStorage.getItem(FORCES) === 'shown';
+  /** What a way back would make of it, while it is pointed at. */
+  @state() private ghost: Shown | null = null;
   private options: StudyOptions = {};
   private readonly pictures = new Pictures(this);
   /** Where the reference lies while one of its marks is held. */
@@ -215,6 +217,10 @@ export class Bench extends LitElement implements BenchProperties {
       this.options = { rate, pushHeight };
     return this.options;
   }
+
+  private readonly onGhost = ({ detail }: CustomEvent<Scene | null>): void => {
+    this.ghost = detail === null ? null : show(detail, assess(detail));
+  };
 
   /** Number that the shot gives its first frame. */
   get firstFrame(): number {
@@ -488,7 +494,7 @@ export class Bench extends LitElement implements BenchProperties {
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
-          .forces=${this.forces()} @cl-forces=${this.toggleForces} .ghosts=${this.moving.ghosts(live)}
+          .forces=${this.forces()} .ghost=${this.ghost} @cl-forces=${this.toggleForces} .ghosts=${this.moving.ghosts(live)}
           .mesh=${this.moving.mesh(live)} .doubts=${this.moving.doubts(live)}
           @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
           >${this.renderPicture(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE))}</cl-elevation>
@@ -505,6 +511,7 @@ export class Bench extends LitElement implements BenchProperties {
       ${this.renderClip(notes)}
       <cl-ledger .pictures=${this.pictures} .looking=${looking} .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
         .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot} .studied=${this.studying.state} .lit=${this.lit}
+        @cl-ghost=${this.onGhost}
         @cl-light=${this.onLight}
         @cl-push-height=${(event: CustomEvent<number>) => {
           this.pushHeight = event.detail;

@@ -54,6 +54,13 @@ export const elevationStyles = css`
     stop-color: var(--ink);
     stop-opacity: 0;
   }
+  .ghost {
+    fill: none;
+    stroke: var(--ink);
+    stroke-width: 1.2;
+    stroke-dasharray: 4 3;
+    opacity: 0.75;
+  }
   .plumb {
     stroke-width: 2;
   }

@@ -31,6 +31,7 @@ import {
 } from './elevation-lines.ts';
 import { noteFlags, peopleMarks, pingMarks, selectionCross } from './elevation-marks.ts';
 import { Gestures, lookByKey } from './gestures.ts';
+import { ghostLines } from './ghost-lines.ts';
 import type { Hand } from './grip-edit.ts';
 import { offerFor } from './grip-offer.ts';
 import type { Looking } from './looking.ts';
@@ -80,6 +81,8 @@ export class Elevation extends LitElement {
   @property({ attribute: false }) ghosts: readonly Ghost[] = [];
   /** A sentence under the drawing, e.g. why there is nothing to drag. */
   @property() line = '';
+  /** What is tried on, as outlines over what is. */
+  @property({ attribute: false }) ghost: Shown | null = null;
 
   @query('canvas') private canvas!: HTMLCanvasElement | null;
   @query('.sheet') private sheet!: HTMLElement;
@@ -418,6 +421,7 @@ export class Elevation extends LitElement {
                 ${readings.map(({ reading, minor }) => plumbLine(shown, reading, eye, height, minor))}
                 ${doubtMarks(shown, this.doubts, eye)}
                 ${readings.map(({ reading, minor }) => centreMark(reading, eye, minor ? 5 : 8))}
+                ${this.ghost === null ? nothing : ghostLines(this.ghost, shown, eye)}
                 ${this.forces === null ? nothing : forceLines(this.forces, eye)}`
           }
           ${this.renderRing()}

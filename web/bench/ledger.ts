@@ -16,11 +16,13 @@ import type { Posing } from './posing.ts';
 import type { Lit } from './readings-rows.ts';
 import type { Shown } from './shown.ts';
 import './things.ts';
+import './ways.ts';
 import './weigh.ts';
 
 const CLIP: Leaf = { id: 'clip', word: 'Clip' };
 const LEAVES: readonly Leaf[] = [
   { id: 'weigh', word: 'Weigh' },
+  { id: 'ways', word: 'Ways back' },
   { id: 'pose', word: 'Pose' },
   { id: 'things', word: 'Things' },
   { id: 'frames', word: 'Frames' },
@@ -77,11 +79,14 @@ export class Ledger extends LitElement {
       case 'weigh':
         return html`<cl-weigh slot="weigh" .live=${live} .shown=${shown} .posing=${posing}
           .mayEdit=${mayEdit} .fixed=${fixed} .studied=${this.studied} .lit=${this.lit}></cl-weigh>`;
+      case 'ways':
+        return html`<cl-ways slot="ways" .live=${live} .shown=${shown} .posing=${posing}
+          .mayEdit=${mayEdit} .fixed=${fixed}></cl-ways>`;
       case 'pose':
         return html`<div slot="pose">${this.renderPose()}</div>`;
       case 'things':
         return html`<cl-things slot="things" .live=${live} .shown=${shown} .posing=${posing}
-          .selection=${selection} .mayEdit=${mayEdit} .fixed=${fixed}></cl-things>`;
+          .selection=${selection} .mayEdit=${mayEdit} .fixed=${fixed} .studied=${this.studied}></cl-things>`;
       case 'frames':
         return html`<cl-frames slot="frames" .live=${live} .entries=${live.entries} .mayEdit=${mayEdit}></cl-frames>`;
       case 'clip':

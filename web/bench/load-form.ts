@@ -12,6 +12,7 @@ import {
   volumeOf,
 } from '../../core/scene/index.ts';
 import type { LiveDraft } from '../session/index.ts';
+import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { formStyles } from './forms.styles.ts';
 import {
@@ -23,6 +24,8 @@ import {
   reshaped,
   SHAPES,
 } from './load-edit.ts';
+import './implied-weight.ts';
+import { impliedOf } from './implied-words.ts';
 import './number-field.ts';
 import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
@@ -42,6 +45,7 @@ export class LoadForm extends LitElement {
   @property({ attribute: false }) live!: LiveDraft;
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) posing!: Posing;
+  @property({ attribute: false }) studied: StudyState = NO_STUDY;
   @property({ type: Boolean }) readonly = false;
 
   private set(fields: Readonly<Record<string, unknown>>, done: string): void {
@@ -74,6 +78,8 @@ export class LoadForm extends LitElement {
     const { load, readonly } = this;
     const { mass, material, name, shape } = load;
     const how = material ?? (mass === null ? 'unknown' : 'known');
+    // Of what somebody carries, the pose itself says something about the weight.
+    const carried = impliedOf(this.studied.study, load.id) !== null;
     const choose = (event: Event): void => {
       const choice = (event.target as HTMLSelectElement).value;
       const done = `set the mass of ${name}`;
@@ -91,13 +97,19 @@ export class LoadForm extends LitElement {
         material !== undefined
           ? html`<p class="remark">${(mass ?? 0).toFixed(1)} kg: ${(volumeOf(shape) * 1000).toFixed(1)} litres at
               ${DENSITIES[material].density} kg/m³ (${DENSITIES[material].source}).</p>`
-          : mass === null
+          : mass === null || carried
             ? nothing
             : html`<cl-slide label="mass" unit="kg" .value=${mass} .min=${0} .step=${1}
                 .max=${Math.max(SLIDER_KG, Math.ceil(mass))} .most=${MOST_KG} ?readonly=${readonly}
                 @cl-slide=${(event: CustomEvent<number>) => this.slide('mass', event.detail)}
                 @cl-value=${(event: CustomEvent<number>) => this.slid('mass', event.detail, `set the mass of ${name}`)}
               ></cl-slide>`
+      }
+      ${
+        carried
+          ? html`<cl-implied-weight .load=${load} .live=${this.live} .posing=${this.posing}
+              .studied=${this.studied} ?readonly=${readonly || material !== undefined}></cl-implied-weight>`
+          : nothing
       }`;
   }
 

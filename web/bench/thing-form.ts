@@ -2,6 +2,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 import { keyed } from 'lit/directives/keyed.js';
 import { removeThing, type Thing } from '../../core/document/index.ts';
 import type { LiveDraft } from '../session/index.ts';
+import { NO_STUDY, type StudyState } from '../study/index.ts';
 import './figure-form.ts';
 import './load-form.ts';
 import type { Posing } from './posing.ts';
@@ -17,6 +18,8 @@ export interface Desk {
   readonly mayEdit: boolean;
   /** Figures that follow a clip. */
   readonly fixed: ReadonlySet<string>;
+  /** The study of what is shown, where the leaf has it. */
+  readonly studied?: StudyState;
 }
 
 /** Takes a thing out of the draft, and says how to get it back. */
@@ -55,7 +58,8 @@ export function thingForm(desk: Desk, id: string): unknown {
   if (load === undefined) return nothing;
   return keyed(
     id,
-    html`<cl-load-form .load=${load} .live=${live} .shown=${shown} .posing=${posing} ?readonly=${!mayEdit}></cl-load-form>
+    html`<cl-load-form .load=${load} .live=${live} .shown=${shown} .posing=${posing}
+        .studied=${shown.hidden ? NO_STUDY : (desk.studied ?? NO_STUDY)} ?readonly=${!mayEdit}></cl-load-form>
       ${removeWord(desk, 'load', id)}`,
   );
 }

@@ -4,6 +4,7 @@ import { PATCHES, type PatchName } from '../../core/body/index.ts';
 import { contactKey, type Pin, putThing, type Thing } from '../../core/document/index.ts';
 import type { ContactSetting, Figure } from '../../core/scene/index.ts';
 import type { LiveDraft } from '../session/index.ts';
+import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { addThings } from './add-things.ts';
 import './grips.ts';
@@ -30,6 +31,7 @@ export class Things extends LitElement implements Desk {
   @property({ attribute: false }) selection: Pin | null = null;
   @property({ type: Boolean }) mayEdit = false;
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
+  @property({ attribute: false }) studied: StudyState = NO_STUDY;
   /** The thing whose form is open: its id. */
   @state() private open: string | null = null;
 

@@ -7,6 +7,7 @@ import { shared } from '../styles/shared.ts';
 import { ledgerStyles } from './ledger.styles.ts';
 import './let-go.ts';
 import { ledgerRows } from './ledger-rows.ts';
+import './must.ts';
 import type { Posing } from './posing.ts';
 import './readings.ts';
 import type { Lit } from './readings-rows.ts';
@@ -68,8 +69,11 @@ export class Weigh extends LitElement implements Desk {
   }
 
   protected override render() {
+    // Not even what the last study said may stay while the readings are hidden for a call.
+    if (this.shown.hidden) return this.renderTable();
     return html`${this.renderTable()}
       <cl-readings .shown=${this.shown} .studied=${this.studied} .lit=${this.lit}></cl-readings>
+      <cl-must .shown=${this.shown} .studied=${this.studied}></cl-must>
       <cl-let-go .live=${this.live} .scene=${this.live.scene} .supposed=${this.live.supposed}></cl-let-go>`;
   }
 }

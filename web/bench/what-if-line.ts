@@ -29,9 +29,6 @@ export class WhatIfLine extends LitElement {
       b {
         font-weight: 600;
       }
-      .outcome {
-        flex: 1 1 100%;
-      }
     `,
   ];
 
@@ -43,13 +40,13 @@ export class WhatIfLine extends LitElement {
     const { live } = this;
     const { open, mine, name } = supposed;
     return html`<p data-what-if=${supposed.id}>
-      <span><b>What if</b> ${supposedWords(stored, open)}? <span class="pencil">${mine ? 'You ask; everyone here sees it, nothing is changed.' : `${name} asks; nothing is changed.`}</span></span>
+      <span><b>What if</b> ${supposedWords(stored, open)}? ${outcomeWords(stored, open, rateOf(live))}</span>
       ${
         mayEnd(live, supposed)
           ? html`<button type="button" @click=${() => endSupposed(live, supposed)}>${mine ? 'end the what-if' : `end ${name}’s what-if`}</button>`
           : nothing
       }
-      <span class="outcome">${outcomeWords(stored, open, rateOf(live))}</span>
+      <span class="pencil small">${mine ? 'You ask. All here see it; nothing is changed.' : `${name} asks. Nothing is changed.`}</span>
     </p>`;
   }
 

@@ -58,6 +58,11 @@ export function gripWords(scene: Scene, id: string): string {
 export const rateOf = ({ session, shot }: LiveDraft): number =>
   readShots(session.documents.scenes).find(({ id }) => id === shot)?.rate ?? 24;
 
-/** What comes of it, as one sentence; empty where nothing was held. */
-export const outcomeWords = (scene: Scene, open: readonly string[], rate: number): string =>
-  lettingGo(scene, open, rate)?.sentence ?? '';
+/** After this a sentence of letting go says what comes of it. */
+const SAID = ' let go: ';
+
+/** What comes of it, without who lets go; empty where nothing was held. */
+export function outcomeWords(scene: Scene, open: readonly string[], rate: number): string {
+  const told = lettingGo(scene, open, rate);
+  return told === null ? '' : told.sentence.slice(told.sentence.indexOf(SAID) + SAID.length);
+}
