@@ -1,6 +1,7 @@
 import { PEOPLE } from './people.ts';
 import { chairArms } from './shots/arm-0120.ts';
 import { ferryman } from './shots/ben-0110.ts';
+import { ferrymanKeyed } from './shots/ben-0115.ts';
 import { cheeseCrate } from './shots/crt-0020.ts';
 import { harvestDip } from './shots/dip-0070.ts';
 import { equalCarry } from './shots/eql-0075.ts';
@@ -49,6 +50,7 @@ export function demoReview(): DemoReview {
       lineWalker,
       keyByTheWall,
       ferryman,
+      ferrymanKeyed,
       nestBelow,
       gateGuard,
       unknownSack,

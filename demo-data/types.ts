@@ -1,3 +1,4 @@
+import type { StoredKey } from '../core/document/keys.ts';
 import type { NoteState, NoteWeight } from '../core/document/notes.ts';
 import type { Pin } from '../core/document/pins.ts';
 import type { ShotState } from '../core/document/scenes.ts';
@@ -35,6 +36,8 @@ export interface DemoDraft {
   /** What changed, in a few words. */
   readonly title: string;
   readonly scene: Scene;
+  /** Keys that move its figures; none: it is one pose. */
+  readonly keys?: readonly StoredKey[];
   readonly notes?: readonly DemoNote[];
 }
 

@@ -10,17 +10,17 @@ import type { Pin } from '../core/document/pins.ts';
 import { recordMap, type Stamp } from '../core/document/record.ts';
 import {
   addDraft,
+  putKeys,
   putSequence,
   putShot,
   readDrafts,
-  readScene,
   readSequences,
   setReviewTitle,
 } from '../core/document/scenes.ts';
 import type { DemoDraft, DemoReview, DemoShot } from '../demo-data/types.ts';
 import type { Clock } from './clock.ts';
 import type { Log } from './log.ts';
-import type { Assess } from './mechanics.ts';
+import { type Assess, sceneWithoutClip } from './mechanics.ts';
 import type { NewInvite } from './storage/invite-store.ts';
 import type { ReviewStore } from './storage/review-store.ts';
 import { readingOf } from './sync/recorder.ts';
@@ -99,6 +99,7 @@ async function fill(demo: DemoReview, rooms: DemoRooms, deps: SeedDeps): Promise
               title: draft.title,
             };
             addDraft(doc, link, draft.scene, SERVER_ORIGIN);
+            putKeys(doc, link.id, draft.keys ?? [], SERVER_ORIGIN);
           });
         });
       });
@@ -119,7 +120,7 @@ async function fill(demo: DemoReview, rooms: DemoRooms, deps: SeedDeps): Promise
       for (const { id, ...fields } of demo.people) recordMap(doc, 'people').set(id, fields);
       for (const [key, stamp] of stamps) recordMap(doc, 'stamps').set(key, stamp);
       for (const { id } of readDrafts(rooms.scenes.doc)) {
-        const assess = () => deps.assess(readScene(rooms.scenes.doc, id));
+        const assess = () => deps.assess(sceneWithoutClip(rooms.scenes.doc, id, 0));
         recordMap(doc, 'history').set(id, readingOf(assess, deps.clock, deps.log));
       }
     }),

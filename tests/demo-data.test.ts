@@ -120,6 +120,8 @@ const EXPECTED: readonly Expected[] = [
   { draft: 'BEN-0110 5', foot: 29, verdict: 'holds' },
   { draft: 'BEN-0110 6', foot: 25, verdict: 'holds' },
   { draft: 'BEN-0110 7', foot: 36, verdict: 'holds' },
+  { draft: 'BEN-0115 1', foot: -69, verdict: 'holds' },
+  { draft: 'BEN-0115 2', foot: -69, verdict: 'holds' },
 
   {
     draft: 'LMP-0060 1',

@@ -5,7 +5,7 @@ import type { Figure, Grip, Load, Scene, Surface } from '../scene/types.ts';
 import { castMap } from './cast.ts';
 import { type ClipLink, readClipLink } from './clip-link.ts';
 import { asNumber, asOneOf, asText } from './decode.ts';
-import { keyKey, touchKey } from './keys.ts';
+import { keyFields, keyKey, type StoredKey, touchKey } from './keys.ts';
 import {
   figureFields,
   figureKey,
@@ -315,6 +315,27 @@ export function removeThing(
       if (touches) dropRow(entries, gripKey(grip.id));
     }
   }, origin);
+}
+
+/** Adds keys to a draft, or replaces those of the same id. */
+export function putKeys(
+  doc: Y.Doc,
+  draft: string,
+  keys: readonly StoredKey[],
+  origin: unknown,
+): void {
+  const entries = draftEntries(doc, draft);
+  doc.transact(() => {
+    for (const key of keys) putRow(entries, keyKey(key.id), keyFields(key));
+  }, origin);
+}
+
+/** What moves in a draft: keys, contacts over time, frames between which a thing is there. */
+const MOTION = /^(key|touch)\/|\/span$/;
+
+/** Copies what moves in one draft into another, e.g. of another document. */
+export function copyMotion(from: Y.Map<unknown>, to: Y.Map<unknown>): void {
+  for (const [key, value] of from) if (MOTION.test(key)) to.set(key, value);
 }
 
 /** Removes the keys of a figure and what was set of its contacts over time. */

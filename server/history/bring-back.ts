@@ -1,7 +1,9 @@
 import * as Y from 'yjs';
 import {
   addDraft,
+  copyMotion,
   type Draft,
+  draftEntries,
   putSequence,
   putShot,
   readDraft,
@@ -67,6 +69,7 @@ export async function bringBackDrafts(
         const { shot, title, clip } = draft;
         const from = readDraft(doc, draft.id) === null ? null : draft.id;
         addDraft(doc, { id, shot, from, title, clip }, asItWas(past, draft.id), SERVER_ORIGIN);
+        copyMotion(draftEntries(past, draft.id), draftEntries(doc, id));
       }
     }),
   );
