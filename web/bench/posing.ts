@@ -284,7 +284,8 @@ export class Posing implements ReactiveController {
     this.#drop();
     if (grab.moving) markHintSeen();
     if (grab.moving && taken !== null) {
-      session.show({ drag: { draft, entries: taken } });
+      const entries = keyedPatch(this.#host.live, taken, () => this.now().scene);
+      session.show({ drag: { draft, entries } });
       session.commitDrag('made a grip');
       session.say(`It holds ${theWord(name ?? '')} now. Open the grip under Things.`);
     } else if (grab.moving) session.commitDrag(grab.done);
@@ -336,8 +337,9 @@ export class Posing implements ReactiveController {
 
   /** Shows entries to everyone without storing them yet: `keep` stores them as one undo step. */
   preview(patch: Patch): void {
-    const { session, draft } = this.#host.live;
-    session.show({ drag: { draft, entries: patch } });
+    const { live } = this.#host;
+    const entries = keyedPatch(live, patch, () => this.now().scene);
+    live.session.show({ drag: { draft: live.draft, entries } });
   }
 
   keep(done: string): void {
