@@ -39,6 +39,9 @@ export class Invites extends LitElement {
       }
       h3 {
         font-size: 1rem;
+        margin-top: 1.1rem;
+        padding-top: 0.7rem;
+        border-top: 1px solid var(--rule);
       }
       li {
         padding-block: 0.5rem;
@@ -209,11 +212,15 @@ function termsOf({ createdAt, expiresAt, maxUses, uses, hasPassphrase }: Invite)
   const came = uses === 1 ? '1 has come' : `${uses} have come`;
   return [
     `made ${sayWhen(createdAt, now)}`,
-    expiresAt === null ? 'until it is ended' : `until ${sayWhen(expiresAt, now)}`,
+    expiresAt === null ? 'until it is ended' : `until ${sayDay(expiresAt)}`,
     maxUses === null ? came : `${came} of ${maxUses}`,
     ...(hasPassphrase ? ['with a passphrase'] : []),
   ].join('; ');
 }
+
+/** The day on which a link ends, and the time of that day. */
+const sayDay = (iso: string): string =>
+  new Date(iso).toLocaleString(undefined, { dateStyle: 'long', timeStyle: 'short' });
 
 declare global {
   interface HTMLElementTagNameMap {

@@ -37,6 +37,9 @@ export class Points extends LitElement {
       }
       h3 {
         font-size: 1rem;
+        margin-top: 1.1rem;
+        padding-top: 0.7rem;
+        border-top: 1px solid var(--rule);
       }
       ul.points {
         max-height: 18rem;
