@@ -1,7 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import { Color } from 'three';
 import type { SegmentName } from '../../core/body/index.ts';
 import type { Pin } from '../../core/document/index.ts';
 import { type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
@@ -11,7 +10,7 @@ import type { CharacterMesh } from '../motion/character-mesh.ts';
 import { doubtMarks, doubtStyles } from '../motion/doubts.ts';
 import { type Ghost, ghostShapes, ghostStyles } from '../motion/ghosts.ts';
 import type { Other, Session } from '../session/index.ts';
-import { ROOM_EVENT, tokenColour } from '../styles/room.ts';
+import { ROOM_EVENT } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import type { Pointed, SeenPing } from '../together/pings.ts';
 import type { Eye } from './camera.ts';
@@ -34,18 +33,19 @@ import { Gestures, lookByKey } from './gestures.ts';
 import { ghostLines } from './ghost-lines.ts';
 import type { Hand } from './grip-edit.ts';
 import { offerFor } from './grip-offer.ts';
+import { type Inks, inksOf } from './inks.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
-import { handleClass, movableOf, pickedPin, pinOf, selectionPin } from './selecting.ts';
+import { handleClass, movableOf, pickedPin, pinOf } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { turnAbout } from './turns.ts';
 import { samePin, segmentWord } from './words.ts';
 
 const RING_RADIUS = 46;
-/** Share of a selection's ink in the tint of the selected part. */
-const TINT = 0.5;
+/** Properties that the model is drawn from. */
+const MODELLED = ['shown', 'mesh', 'eye'];
 
 /**
  * The elevation: the posed scene with its plumb line, drawn when something changed.
@@ -89,8 +89,8 @@ export class Elevation extends LitElement {
   /** WebGL is missing or was lost: the drawing of core/drawing stands in. */
   @state() private flat = false;
   private model: ModelView | null = null;
-  /** Tints of the picture on the canvas; null: draw it anew. */
-  private drawnTints: string | null = null;
+  /** Inks of the picture on the canvas; null: draw it anew. */
+  private drawnInks: string | null = null;
   /** Where the sheet was on the page when something was taken hold of. */
   private heldBox: DOMRect | null = null;
   /** The hand that is dragged, which may take hold of something. */
@@ -113,20 +113,15 @@ export class Elevation extends LitElement {
 
   protected override updated(changed: PropertyValues): void {
     if (this.flat || !this.looking.ready || this.canvas === null) return;
-    const tints = this.tints();
-    const inks = [...tints].map(([part, colour]) => part + colour.getHexString()).join();
+    const inks = inksOf(this.session, this.others, this.selection);
     // Other people's pointers come 30 times a second; they are not part of the model.
-    const same =
-      !changed.has('shown') &&
-      !changed.has('mesh') &&
-      !changed.has('eye') &&
-      inks === this.drawnTints;
-    if (same && this.model !== null) return;
-    this.drawnTints = inks;
-    this.drawModel(tints);
+    const moved = MODELLED.some((name) => changed.has(name)) || inks.key !== this.drawnInks;
+    if (!moved && this.model !== null) return;
+    this.drawnInks = inks.key;
+    this.drawModel(inks);
   }
 
-  private drawModel(tints: ReadonlyMap<string, Color>): void {
+  private drawModel({ tints, outlines }: Inks): void {
     try {
       this.model ??= new ModelView(this.canvas!, readPalette(this));
     } catch {
@@ -145,30 +140,16 @@ export class Elevation extends LitElement {
     });
     model.cover(this.mesh?.group ?? null);
     model.tint(tints);
+    model.outline(outlines);
     model.look(this.eye, looking.axis, looking.axis.width, looking.height);
     model.render();
   }
 
   private readonly recolour = (): void => {
     this.model?.recolour(readPalette(this));
-    this.drawnTints = null;
+    this.drawnInks = null;
     this.requestUpdate();
   };
-
-  /** Selected segments in the inks of those who selected them. */
-  private tints(): Map<string, Color> {
-    const tints = new Map<string, Color>();
-    const plain = new Color(tokenColour('--figure'));
-    const tint = (pin: Pin | null, colour: string): void => {
-      if (pin?.kind !== 'joint' && pin?.kind !== 'segment') return;
-      tints.set(`${pin.figure}/${pin.segment}`, plain.clone().lerp(new Color(colour), TINT));
-    };
-    for (const { selection, ink } of this.others) {
-      tint(selectionPin(selection), tokenColour(`--person-${ink % 12}`));
-    }
-    tint(this.selection, tokenColour(`--person-${this.session.me.ink % 12}`));
-    return tints;
-  }
 
   /** A pointer's place on the drawing, CSS pixels. */
   place(event: { readonly clientX: number; readonly clientY: number }): Point {

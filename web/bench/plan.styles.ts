@@ -189,4 +189,27 @@ export const planStyles = css`
     stroke-dasharray: none;
     stroke-width: 2.5;
   }
+  .sides button {
+    position: absolute;
+    width: 24px;
+    height: 24px;
+    min-width: 0;
+    min-height: 0;
+    margin: -12px 0 0 -12px;
+    padding: 0;
+    border: 0;
+    cursor: grab;
+    touch-action: none;
+  }
+  .sides button::before {
+    content: '';
+    position: absolute;
+    inset: 6px;
+    border: 2px solid var(--ink);
+    background: var(--sheet);
+  }
+  .sides button:hover::before,
+  .sides button:focus-visible::before {
+    background: var(--ink);
+  }
 `;

@@ -29,6 +29,7 @@ import {
   supportKind,
 } from './plan-shares.ts';
 import { planSheet } from './plan-sheet.ts';
+import { planSides } from './plan-sides.ts';
 import { floorAt, planAt } from './plan-space.ts';
 import type { Point, Posing } from './posing.ts';
 import { type Lit, shiningOf } from './readings-rows.ts';
@@ -391,6 +392,15 @@ export class Plan extends LitElement {
         </g>
         ${this.renderCentres()}
       </svg>
+      ${
+        this.mayPose
+          ? planSides({
+              ...{ shown, looking, posing: this.posing },
+              at: (point) => this.at(point),
+              place: (event) => this.place(event),
+            })
+          : nothing
+      }
       <slot name="marks"></slot>
       <div class="caption small">
         ${kind === '' ? nothing : html`<p data-kind>${kind}</p>`}
