@@ -16,6 +16,7 @@ import {
 } from './grip-edit.ts';
 import { ledgerStyles } from './ledger.styles.ts';
 import { type Desk, dropThing } from './thing-form.ts';
+import { asStored } from './what-if.ts';
 import { nameOf, segmentWord } from './words.ts';
 
 /**
@@ -37,7 +38,7 @@ export class Grips extends LitElement {
         ? html`<p class="pencil">Drag a hand onto a partner, a load or a rail to take hold of it.</p>`
         : nothing;
     return html`<ul class="list">
-      ${scene.grips.map(
+      ${asStored(desk.live).grips.map(
         (grip) => html`<li class="wide" data-grip=${grip.id}>
           <span>${targetName(scene, grip.a)} holds ${targetName(scene, grip.b)}</span>
           ${

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../../core/balance/index.ts';
-import { buildBody } from '../../../core/body/index.ts';
-import { IDENTITY } from '../../../core/geometry/index.ts';
+import { buildBody, SEGMENTS, type SegmentName } from '../../../core/body/index.ts';
+import { conjugate, IDENTITY, multiply } from '../../../core/geometry/index.ts';
+import { type Lock, poseFigure, solveReach } from '../../../core/pose/index.ts';
 import { figure, posed, scene } from './scenes.ts';
 
 const DEGREE = Math.PI / 180;
@@ -60,6 +61,32 @@ describe('lean under a pack', () => {
     [0.3, 11.2],
   ])('of %f body masses asks for %f degrees', (share, expected) => {
     expect(Math.abs(leanFor(share) - expected)).toBeLessThan(0.3);
+  });
+
+  it.each([
+    [0.1, 4.9],
+    [0.15, 6.8],
+    [0.2, 8.5],
+    [0.3, 11.2],
+  ])('of %f body masses is found as %f degrees by the pose solver', (share, expected) => {
+    const body = buildBody(SPEC);
+    const pose = posed({}, SPEC);
+    const { centre } = poseFigure(body, pose);
+    // The trunk tilts about the hips and everything else stays: the line is wanted where it was.
+    const free = new Set<SegmentName>(['pelvis', 'thighL', 'thighR']);
+    const found = solveReach(body, pose, {
+      goals: [],
+      planted: (['footL', 'footR'] as const).map((segment) => ({ segment, turn: true })),
+      locks: [...SEGMENTS.filter((name) => !free.has(name)), 'hips-place'] as Lock[],
+      centre: {
+        target: [centre[0], centre[2]],
+        loads: [{ segment: 'pelvis', offset: [0, 0.35, -0.2], mass: share * body.spec.mass }],
+        keep: true,
+      },
+    });
+    const [x, , , w] = multiply(conjugate(pose.rotation), found.pose.rotation);
+    const tilt = (2 * Math.atan2(x, w)) / DEGREE;
+    expect(Math.abs(tilt - expected)).toBeLessThan(0.3);
   });
 
   it('balances moments about the hip line with the masses of our own body', () => {
