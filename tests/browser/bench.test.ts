@@ -277,13 +277,12 @@ describe('the bench in one window', () => {
     await openLeaf(page, 'Things');
     await ledger.getByRole('button', { name: 'figure', exact: true }).click();
     await ledger.locator('[data-thing]').nth(2).waitFor();
-    await ledger.getByText('grip between two hands or things').click();
+    await ledger.locator('[data-new-grip] summary').click();
     await ledger.getByLabel('Who holds').selectOption({ label: 'left hand of Porter' });
     await ledger.getByLabel('What is held').selectOption({ label: 'right hand of Figure 1' });
-    await ledger.getByRole('button', { name: 'add grip' }).click();
+    await ledger.getByRole('button', { name: 'take hold' }).click();
     await ledger.getByText('left hand of Porter holds right hand of Figure 1').waitFor();
     expect((await sceneOf(page)).grips).toHaveLength(1);
-    await ledger.getByRole('button', { name: 'Figure 1', exact: true }).click();
     await ledger.getByRole('button', { name: 'remove Figure 1' }).click();
     await expect
       .poll(async () => {
@@ -337,13 +336,21 @@ describe('the leaves beside the drawing', () => {
     await toShot(lead, 'MAR-0010');
     await openLeaf(page, 'Weigh');
     const tab = (name: string): Locator => page.locator('cl-ledger').getByRole('tab', { name });
+    const focused = (name: string): Promise<boolean> =>
+      tab(name).evaluate((word) => word.matches(':focus'));
     await tab('Weigh').focus();
-    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('ArrowRight');
     await page.locator('cl-things').waitFor();
     expect(await tab('Things').getAttribute('aria-selected')).toBe('true');
-    expect(await tab('Things').evaluate((word) => word.matches(':focus'))).toBe(true);
+    expect(await focused('Things')).toBe(true);
     expect(await tab('Weigh').getAttribute('tabindex')).toBe('-1');
+    // Round the ends: left of the first is the last.
     await page.keyboard.press('Home');
+    await expect.poll(() => focused('Weigh'), PATIENCE).toBe(true);
+    await page.keyboard.press('ArrowLeft');
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => focused('Weigh'), PATIENCE).toBe(true);
     await page.keyboard.press('ArrowRight');
     await page.locator('cl-turn').waitFor();
     await page.reload();

@@ -1,6 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { assess, type StudyOptions } from '../../core/balance/index.ts';
+import { assess } from '../../core/balance/index.ts';
 import {
   noteMaps,
   type Pin,
@@ -11,7 +11,7 @@ import {
   readStamps,
   speaksOf,
 } from '../../core/document/index.ts';
-import { type ForceArrow, forceArrows, tellingView } from '../../core/drawing/index.ts';
+import { tellingView } from '../../core/drawing/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import '../calls/call-sheet.ts';
@@ -26,7 +26,6 @@ import '../motion/strip.ts';
 import { weighingOf } from '../motion/weighing.ts';
 import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
-import { askStudy, StudyLine } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { goOnMyOwn } from '../together/going.ts';
 import { Pings } from '../together/pings.ts';
@@ -47,9 +46,9 @@ import type { Plan } from './plan.ts';
 import './plan.ts';
 import { FIRST_HINT, hintSeen } from './pose-settings.ts';
 import { Posing } from './posing.ts';
-import type { Lit } from './readings-rows.ts';
 import { selectionPin, selectionText } from './selecting.ts';
 import { clipFigures, extentOf, mainGroup, type Shown, show } from './shown.ts';
+import { Studying } from './studying.ts';
 import './what-if-line.ts';
 import { pinLabel } from './words.ts';
 
@@ -58,8 +57,6 @@ const VIEWS: readonly (readonly [View, string])[] = [
   ['side', 'Side'],
   ['orbit', 'Free'],
 ];
-
-const FORCES = 'counterlean-forces';
 
 const STAYING_KEYS: ReadonlySet<string> = new Set([
   'Tab',
@@ -101,15 +98,9 @@ export class Bench extends LitElement implements BenchProperties {
   private readonly moving = new MotionOnBench(() => this.requestUpdate());
   private readonly posing = new Posing(this);
   /** What statics says of what is shown, from the worker, once hands are still. */
-  readonly studying = new StudyLine(askStudy, () => this.requestUpdate());
-  /** Height of pushes above the lowest contact, metres; undefined: each one's chest. */
-  @state() private pushHeight: number | undefined;
-  @state() private lit: Lit | null = null;
-  /** Kept in this browser: another draft has another bench. */
-  @state() private showsForces = localStorage.getItem(FORCES) === 'shown';
+  readonly studying = new Studying(this);
   /** What a way back would make of it, while it is pointed at. */
   @state() private ghost: Shown | null = null;
-  private options: StudyOptions = {};
   private readonly pictures = new Pictures(this);
   /** Where the reference lies while one of its marks is held. */
   private heldPicture: PicturePlace | null = null;
@@ -162,8 +153,7 @@ export class Bench extends LitElement implements BenchProperties {
 
   protected override willUpdate(): void {
     const { live } = this;
-    if (live.hidden) this.studying.close();
-    else this.studying.look(live.scene, live.movers.length > 0, this.studyOptions());
+    this.studying.look(live);
     this.looking.lookThrough(this.pictures.through);
     if (live.scene === this.seen && live.hidden === this.shown.hidden) return;
     this.seen = live.scene;
@@ -208,16 +198,6 @@ export class Bench extends LitElement implements BenchProperties {
     return extent;
   }
 
-  /** The same object as long as it says the same. */
-  private studyOptions(): StudyOptions {
-    const { motion, timing } = this.live;
-    const rate = motion?.rate ?? timing.rate;
-    const { pushHeight } = this;
-    if (rate !== this.options.rate || pushHeight !== this.options.pushHeight)
-      this.options = { rate, pushHeight };
-    return this.options;
-  }
-
   private readonly onGhost = ({ detail }: CustomEvent<Scene | null>): void => {
     this.ghost = detail === null ? null : show(detail, assess(detail));
   };
@@ -257,22 +237,6 @@ export class Bench extends LitElement implements BenchProperties {
   private setFrame(frame: number): void {
     this.live.setFrame(frame);
     this.session.show({ frame: frame + this.firstFrame });
-  }
-
-  private toggleForces(): void {
-    this.showsForces = !this.showsForces;
-    localStorage.setItem(FORCES, this.showsForces ? 'shown' : 'hidden');
-  }
-
-  /** The forces to be drawn; none while they are not known. */
-  private forces(): readonly ForceArrow[] | null {
-    const { study, scene } = this.studying.state;
-    if (!this.showsForces) return null;
-    return study === null || scene !== this.live.scene ? [] : forceArrows(study, this.live.report);
-  }
-
-  private onLight(event: CustomEvent<Lit | null>): void {
-    this.lit = event.detail;
   }
 
   /** Why this person cannot pose here; empty when they can. */
@@ -356,9 +320,9 @@ export class Bench extends LitElement implements BenchProperties {
         <button type="button" @click=${() => looking.zoomAt(1.25)}>Nearer</button>
         <button type="button" @click=${() => looking.zoomAt(0.8)}>Farther</button>
         <button type="button" @click=${() => looking.whole()}>Show all</button>
-        <button type="button" aria-pressed=${this.showsForces} aria-keyshortcuts="f"
+        <button type="button" aria-pressed=${this.studying.showsForces} aria-keyshortcuts="f"
           title="Pushes and pulls as arrows (key f on the drawing)"
-          @click=${this.toggleForces}>Forces</button>
+          @click=${this.studying.toggleForces}>Forces</button>
         <button type="button" aria-pressed=${this.pointing.armed} title="Point at something for everybody: hold P and press"
           @click=${() => this.pointing.toggle()}>Point</button>
       </span>
@@ -488,19 +452,19 @@ export class Bench extends LitElement implements BenchProperties {
     return html`<div class="bench" @keydown=${this.moveKey} @wheel=${() => goOnMyOwn(session)}
       @pointerdown=${this.move} @pointermove=${this.move} @pointerup=${this.move}>
       <div class="drawings" @pointerdown=${this.pointing.press}
-        @keydown=${this.pointing.keyDown} @keyup=${this.pointing.keyUp} @cl-light=${this.onLight} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
+        @keydown=${this.pointing.keyDown} @keyup=${this.pointing.keyUp} @cl-light=${this.studying.light} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         <div>${this.renderTools()}
           ${live.hidden ? nothing : html`<cl-what-if .live=${live} .scene=${live.scene} .supposed=${live.supposed}></cl-what-if>`}</div>
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
-          .forces=${this.forces()} .ghost=${this.ghost} @cl-forces=${this.toggleForces} .ghosts=${this.moving.ghosts(live)}
+          .forces=${this.studying.forces} .ghost=${this.ghost} @cl-forces=${this.studying.toggleForces} .ghosts=${this.moving.ghosts(live)}
           .mesh=${this.moving.mesh(live)} .doubts=${this.moving.doubts(live)}
           @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
           >${this.renderPicture(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE))}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
           .selection=${this.selection} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed}
-          .studied=${this.studying.state} .lit=${this.lit} .paths=${live.hidden ? null : this.moving.paths(live)}>${this.renderMarks(planSurface(looking))}</cl-plan>
+          .studied=${this.studying.state} .lit=${this.studying.lit} .paths=${live.hidden ? null : this.moving.paths(live)}>${this.renderMarks(planSurface(looking))}</cl-plan>
         ${(['elevation', 'plan'] as const).map(
           (
             drawing,
@@ -510,12 +474,10 @@ export class Bench extends LitElement implements BenchProperties {
       </div>
       ${this.renderClip(notes)}
       <cl-ledger .pictures=${this.pictures} .looking=${looking} .live=${live} .shown=${shown} .posing=${posing} .selection=${this.selection}
-        .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot} .studied=${this.studying.state} .lit=${this.lit}
+        .mayEdit=${mayEdit} .fixed=${fixed} .whyNot=${whyNot} .studied=${this.studying.state} .lit=${this.studying.lit}
         @cl-ghost=${this.onGhost}
-        @cl-light=${this.onLight}
-        @cl-push-height=${(event: CustomEvent<number>) => {
-          this.pushHeight = event.detail;
-        }}
+        @cl-light=${this.studying.light}
+        @cl-push-height=${this.studying.pushAt}
         @cl-pick=${(event: CustomEvent<Pin>) => this.pick(event.detail)}></cl-ledger>
     </div>`;
   }
