@@ -82,7 +82,7 @@ async function pull(page: Page, handle: string, dx: number, dy: number): Promise
   }
 }
 
-const plumbX = async (page: Page, part: 'cl-elevation .lines' | 'cl-plan svg'): Promise<number> =>
+const plumbX = async (page: Page, part: 'cl-elevation .lines' | 'cl-plan [data-plumb-x]'): Promise<number> =>
   Number(await page.locator(part).getAttribute('data-plumb-x'));
 
 describe('the bench in two windows', () => {
@@ -147,7 +147,7 @@ describe('the bench in one window', () => {
       await view(lead.page, name);
       const x = await plumbX(lead.page, 'cl-elevation .lines');
       expect(x, name).toBeGreaterThan(0);
-      expect(Math.abs(x - (await plumbX(lead.page, 'cl-plan svg'))), name).toBeLessThan(0.01);
+      expect(Math.abs(x - (await plumbX(lead.page, 'cl-plan [data-plumb-x]'))), name).toBeLessThan(0.01);
       const [above, below] = await Promise.all(
         ['cl-elevation .lines .plumb', 'cl-plan .plumb'].map((line) =>
           lead.page.locator(line).first().boundingBox(),
@@ -388,7 +388,7 @@ describe('a browser without WebGL', () => {
     await plain.page.locator('cl-elevation').getByText('WebGL is missing').waitFor();
     await plain.page.locator('cl-elevation .drawing svg').waitFor();
     const x = await plumbX(plain.page, 'cl-elevation .lines');
-    expect(Math.abs(x - (await plumbX(plain.page, 'cl-plan svg')))).toBeLessThan(0.01);
+    expect(Math.abs(x - (await plumbX(plain.page, 'cl-plan [data-plumb-x]')))).toBeLessThan(0.01);
     await plain.context.close();
   });
 });
