@@ -82,8 +82,10 @@ async function pull(page: Page, handle: string, dx: number, dy: number): Promise
   }
 }
 
-const plumbX = async (page: Page, part: 'cl-elevation .lines' | 'cl-plan [data-plumb-x]'): Promise<number> =>
-  Number(await page.locator(part).getAttribute('data-plumb-x'));
+const plumbX = async (
+  page: Page,
+  part: 'cl-elevation .lines' | 'cl-plan [data-plumb-x]',
+): Promise<number> => Number(await page.locator(part).getAttribute('data-plumb-x'));
 
 describe('the bench in two windows', () => {
   it('shows a drag of the hips in both while it lasts, until both say falls', async () => {
@@ -147,7 +149,9 @@ describe('the bench in one window', () => {
       await view(lead.page, name);
       const x = await plumbX(lead.page, 'cl-elevation .lines');
       expect(x, name).toBeGreaterThan(0);
-      expect(Math.abs(x - (await plumbX(lead.page, 'cl-plan [data-plumb-x]'))), name).toBeLessThan(0.01);
+      expect(Math.abs(x - (await plumbX(lead.page, 'cl-plan [data-plumb-x]'))), name).toBeLessThan(
+        0.01,
+      );
       const [above, below] = await Promise.all(
         ['cl-elevation .lines .plumb', 'cl-plan .plumb'].map((line) =>
           lead.page.locator(line).first().boundingBox(),
