@@ -4,16 +4,22 @@ import { HTTPException } from 'hono/http-exception';
 import { isOurHost, isOurOrigin } from './access/origin.ts';
 import { AppError, TooMany } from './errors.ts';
 import { callRoutes } from './routes/calls.ts';
-import { type AppDeps, callerOf, sessionOf } from './routes/context.ts';
+import { type AppDeps, bearerOf, callerOf, sessionOf } from './routes/context.ts';
 import { draftRoutes } from './routes/drafts.ts';
 import { fileRoutes } from './routes/files.ts';
 import { healthRoutes } from './routes/health.ts';
 import { joinRoutes } from './routes/join.ts';
 import { meRoutes } from './routes/me.ts';
 import { pointRoutes } from './routes/points.ts';
+import { recordRoutes } from './routes/record.ts';
+import { reviewFileRoutes } from './routes/review-file.ts';
 import { reviewRoutes } from './routes/reviews.ts';
+import { sheetRoutes } from './routes/sheets.ts';
+import { shotRoutes } from './routes/shots.ts';
 import { signInRoutes } from './routes/sign-in.ts';
 import { siteRoutes } from './routes/site.ts';
+import { tokenRoutes } from './routes/tokens.ts';
+import { webhookRoutes } from './routes/webhooks.ts';
 import { watchRequests } from './watch/request-watch.ts';
 
 /**
@@ -64,7 +70,10 @@ export function createApp(deps: AppDeps): OpenAPIHono {
         'Open the review under its own address, or set COUNTERLEAN_PUBLIC_URL to it.',
       );
     }
-    if (changes) deps.limits.write(sessionOf(context, deps), callerOf(context, deps));
+    if (changes) {
+      const who = bearerOf(context) ?? sessionOf(context, deps);
+      deps.limits.write(who, callerOf(context, deps));
+    }
     await next();
     for (const [name, value] of Object.entries(headers)) {
       // A route that knows better (a file, a drawing) has set its own.
@@ -86,6 +95,12 @@ export function createApp(deps: AppDeps): OpenAPIHono {
   app.route('/', draftRoutes(deps));
   app.route('/', callRoutes(deps));
   app.route('/', pointRoutes(deps));
+  app.route('/', sheetRoutes(deps));
+  app.route('/', recordRoutes(deps));
+  app.route('/', shotRoutes(deps));
+  app.route('/', reviewFileRoutes(deps));
+  app.route('/', tokenRoutes(deps));
+  app.route('/', webhookRoutes(deps));
   app.doc31('/api/openapi.json', {
     openapi: '3.1.0',
     info: {

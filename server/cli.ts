@@ -5,6 +5,7 @@ import { keepCommand } from './commands/keep.ts';
 import { leadLinkCommand } from './commands/lead-link.ts';
 import { restoreCommand } from './commands/restore.ts';
 import { serveCommand } from './commands/serve.ts';
+import { sheetCommand } from './commands/sheet.ts';
 import { BadInput, type Command, type CommandIo } from './commands/types.ts';
 import { weigh } from './commands/weigh.ts';
 import type { Environment } from './settings.ts';
@@ -14,6 +15,7 @@ export type { CommandIo } from './commands/types.ts';
 const commandsIn = (env: Environment): Readonly<Record<string, Command>> => ({
   weigh,
   serve: serveCommand(env),
+  sheet: sheetCommand(env),
   keep: keepCommand(env),
   restore: restoreCommand(env),
   'lead-link': leadLinkCommand(env),

@@ -8,10 +8,10 @@ const MAX_KEPT = 4;
 
 /** Reads the files of clips, of every format the page reads, by the same reader. */
 export class Clips {
-  readonly #files: FileStore;
+  readonly #files: Pick<FileStore, 'get'>;
   readonly #kept = new Map<string, Promise<MovingClip>>();
 
-  constructor(files: FileStore) {
+  constructor(files: Pick<FileStore, 'get'>) {
     this.#files = files;
   }
 

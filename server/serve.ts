@@ -22,15 +22,18 @@ import { PointKeeper } from './history/point-keeper.ts';
 import { consoleLog, type Log } from './log.ts';
 import { assess, sceneOfDraft, sceneWithoutClip } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
+import { reviewFileOf } from './record/review-file.ts';
 import { joinLink } from './routes/context.ts';
 import { linksOf } from './routes/reviews.ts';
 import { DEMO_REVIEW, seedDemo } from './seed.ts';
 import type { OpenIdSettings } from './settings.ts';
+import { SheetJobs } from './sheet/sheet-jobs.ts';
 import { AccountStore } from './storage/account-store.ts';
 import { CallStore } from './storage/call-store.ts';
 import { DATABASE_FILE, IN_MEMORY, openDatabase } from './storage/database.ts';
 import { FileStore } from './storage/file-store.ts';
 import { InviteStore } from './storage/invite-store.ts';
+import { PersonalTokenStore } from './storage/personal-token-store.ts';
 import { PointStore } from './storage/point-store.ts';
 import { ReviewStore } from './storage/review-store.ts';
 import { generationOf } from './storage/server-state.ts';
@@ -41,6 +44,9 @@ import { Rooms } from './sync/rooms.ts';
 import { Sockets } from './sync/sockets.ts';
 import { Metrics } from './watch/metrics.ts';
 import { Readiness } from './watch/readiness.ts';
+import { makePost } from './webhooks/post.ts';
+import { WebhookStore } from './webhooks/webhook-store.ts';
+import { Webhooks } from './webhooks/webhooks.ts';
 
 /** How long requests may take to be answered once the server is told to stop. */
 const DRAIN_MS = 5000;
@@ -70,6 +76,8 @@ export interface ServeOptions {
   readonly metricsToken?: string | null;
   /** Whether /metrics tells about the process as well; false if left out. */
   readonly processMetrics?: boolean;
+  /** Whether webhooks may be on this machine and its network; false if left out. */
+  readonly webhooksInner?: boolean;
   readonly clock?: Clock;
   readonly log?: Log;
 }
@@ -105,12 +113,17 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const store = new SqliteUpdateStore(database, clock, log);
   const reviews = new ReviewStore(database, clock);
   const invites = new InviteStore(database, clock);
+  const personalTokens = new PersonalTokenStore(database, clock);
   const rooms = new Rooms(store, log);
   const members = new Members(reviews, invites, rooms);
   const files = new FileStore(database, clock);
   const clips = new Clips(files);
+  const webhookStore = new WebhookStore(database, clock);
+  const webhooksInner = options.webhooksInner ?? false;
+  const post = makePost(webhooksInner);
+  const webhooks = new Webhooks({ store: webhookStore, post, clock, log });
   const recorder = new Recorder({
-    ...{ rooms, clock, log },
+    ...{ rooms, clock, log, onDecided: webhooks.decided },
     weigh: (doc, review, draft) => {
       const clip = readDraft(doc, draft)?.clip ?? null;
       if (clip === null) return assess(sceneWithoutClip(doc, draft, 0));
@@ -126,6 +139,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
     pointKeeper.attend(room);
     return detach;
   });
+  const sheets = new SheetJobs({ clock, log });
   const seedDeps = { reviews, rooms, clock, log, assess };
   const { demo } = options;
   const make = typeof demo === 'object' ? async () => demo : (demo ?? ownDemo);
@@ -137,8 +151,20 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const readiness = new Readiness({ isFull, canRead: () => canRead(database) });
   const webRoot = options.webRoot ?? join(projectRoot(), 'dist', 'web');
   const app = createApp({
-    ...{ reviews, invites, rooms, members, files, clips, points, pointKeeper, accounts, sessions },
-    ...{ assess, caller, clock, log, reach },
+    ...{
+      reviews,
+      invites,
+      rooms,
+      members,
+      files,
+      clips,
+      points,
+      pointKeeper,
+      accounts,
+      sessions,
+      sheets,
+    },
+    ...{ assess, caller, clock, log, reach, personalTokens, webhookStore, webhooksInner },
     ...{ metrics, readiness, metricsToken: options.metricsToken ?? null },
     limits: new Limits(clock),
     proxies: options.proxies ?? 0,
@@ -162,10 +188,12 @@ export async function serve(options: ServeOptions): Promise<Served> {
     : await openControl({
         ...{ data: options.data, database, reviews, invites, log },
         linkOf: (capability) => joinLink(url, capability),
+        reviewFile: (review) => reviewFileOf(review, { rooms, reviews, files, clock }),
       });
 
   const close = async (): Promise<void> => {
     readiness.stop();
+    sheets.close();
     await closeControl();
     const stopped = new Promise((resolve) => server.close(resolve));
     server.closeIdleConnections();
@@ -176,6 +204,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
     await stopped;
     clock.cancel(patience);
     await pointKeeper.settled();
+    await webhooks.close();
     await store.close();
     database.close();
   };

@@ -28,6 +28,8 @@ export interface Settings {
   /** Opens /metrics to whoever shows it; null: only to this machine. */
   readonly metricsToken: string | null;
   readonly openId: OpenIdSettings | null;
+  /** Whether webhooks may be on this machine and its network. */
+  readonly webhooksInner: boolean;
 }
 
 /** Reads the settings. Throws Error with one sentence for a value that cannot be used. */
@@ -52,6 +54,7 @@ export function settingsFrom(env: Environment): Settings {
     logFormat: logFormatFrom(env.COUNTERLEAN_LOG || 'text'),
     metricsToken: env.COUNTERLEAN_METRICS_TOKEN || null,
     openId: openIdFrom(env, publicUrl),
+    webhooksInner: env.COUNTERLEAN_WEBHOOKS_INNER === '1',
   };
 }
 

@@ -20,7 +20,11 @@ export default defineConfig({
     minify: false,
     sourcemap: true,
     rolldownOptions: {
-      input: { main: 'server/main.ts', cli: 'server/cli.ts' },
+      input: {
+        main: 'server/main.ts',
+        cli: 'server/cli.ts',
+        'sheet-worker': 'server/sheet/sheet-worker.ts',
+      },
       external: (id) =>
         builtinModules.includes(id.replace(/^node:/, '')) ||
         Object.keys(dependencies).some((name) => id === name || id.startsWith(`${name}/`)),

@@ -1,4 +1,10 @@
 export {
+  type Annotation,
+  type AnnotationCollection,
+  type AnnotationSettings,
+  annotationsOf,
+} from './annotations.ts';
+export {
   bodyFields,
   extraField,
   extraTurnField,
@@ -140,6 +146,7 @@ export {
   type Stamp,
   toRecorded,
 } from './record.ts';
+export { notesCsv, shotsCsv } from './review-csv.ts';
 export {
   type By,
   type DecisionRecord,
@@ -199,6 +206,7 @@ export {
   type Thing,
 } from './scenes.ts';
 export { isSealed, SEALED_FIELD, sealDraft } from './seals.ts';
+export { bringList, type ListPlan, type ListSettings, planList } from './shot-list.ts';
 export {
   assignedFor,
   assignedName,
@@ -207,5 +215,6 @@ export {
   isOverdue,
   MAX_ASSIGNED,
 } from './shot-terms.ts';
+export { floor, startScene } from './start-scene.ts';
 export { dropRow, type Entries, overlaid, putRow, type Row, readRows, SEPARATOR } from './table.ts';
 export { hasVisited, putVisit, readVisits, type Visit } from './visits.ts';

@@ -1,4 +1,5 @@
 import type * as Y from 'yjs';
+import { type Call, hiddenShots, readCalls } from './calls.ts';
 import { type Decision, readDecisions } from './decisions.ts';
 import { type Note, type Reply, readNotes, stateStampKey } from './notes.ts';
 import { type Person, type Recorded, readHistory, readPeople, readStamps } from './record.ts';
@@ -42,6 +43,8 @@ export interface NoteRecord extends Omit<Note, 'replies'>, By {
   readonly number: number;
   /** Number of its draft; null for a draft that is gone. */
   readonly draftNumber: number | null;
+  /** Name of the person who is asked; null: nobody. */
+  readonly askedName: string | null;
   /** Who set its state last; null while it is as it was made. */
   readonly stateBy: By | null;
   /** In the order of writing. */
@@ -63,6 +66,10 @@ export interface ShotRecord extends Shot {
   readonly notes: readonly NoteRecord[];
   /** The oldest first. */
   readonly decisions: readonly DecisionRecord[];
+  /** Open ones and shown ones, the oldest first. */
+  readonly calls: readonly Call[];
+  /** Its readings are hidden, because people are making the call. */
+  readonly hidden: boolean;
 }
 
 /** Everything that a review says, as plain data in board order. */
@@ -81,6 +88,7 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
   const history = readHistory(record);
   const decisions = readDecisions(record);
   const sequences = readSequences(scenes);
+  const hidden = hiddenShots(record);
   const allNotes = readNotes(notes);
   const allDrafts = readDrafts(scenes);
 
@@ -97,7 +105,10 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
       ...shot,
       sequenceTitle: title,
       assignedName: assignedName(shot, people),
-      drafts: drafts.map((draft) => ({ ...draft, reading: history.get(draft.id) ?? null })),
+      drafts: drafts.map((draft) => ({
+        ...draft,
+        reading: hidden.has(shot.id) ? null : (history.get(draft.id) ?? null),
+      })),
       notes: allNotes
         .filter((note) => note.shot === shot.id)
         .map((note) => ({ ...note, ...by(note.id) }))
@@ -106,6 +117,7 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
           ...note,
           number: index + 1,
           draftNumber: numberOf(note.draft),
+          askedName: note.asked === null ? null : (people.get(note.asked)?.name ?? 'Someone'),
           stateBy: stamps.has(stateStampKey(note.id)) ? by(stateStampKey(note.id)) : null,
           replies: note.replies.map((reply) => ({ ...reply, ...by(reply.id) })).sort(byTime),
         })),
@@ -113,9 +125,12 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
         .filter((decision) => decision.shot === shot.id)
         .map((decision) => ({
           ...decision,
+          reading: hidden.has(shot.id) ? null : decision.reading,
           name: people.get(decision.by)?.name ?? 'Someone',
           draftNumber: numberOf(decision.draft),
         })),
+      calls: readCalls(record, shot.id),
+      hidden: hidden.has(shot.id),
     };
   };
   const shots = readShots(scenes);

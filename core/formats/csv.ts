@@ -4,7 +4,7 @@ export type CsvCell = string | number | null;
 /**
  * Rows as CSV by RFC 4180: a header line, CRLF line ends, cells quoted where they hold a comma, a quote
  * or a line end. Text that a spreadsheet would take for a formula (it begins with = + - @, a tab or a
- * return) gets an apostrophe before it; numbers, also negative ones, stay numbers.
+ * return, with or without apostrophes before it) gets one more apostrophe; numbers, also negative ones, stay numbers.
  */
 export function writeCsv(header: readonly string[], rows: Iterable<readonly CsvCell[]>): string {
   const lines = [line(header)];
@@ -21,6 +21,6 @@ const line = (cells: readonly CsvCell[]): string => cells.map(cellText).join(','
 function cellText(cell: CsvCell): string {
   if (cell === null) return '';
   if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell) : '';
-  const guarded = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  const guarded = /^'*[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
   return /[",\r\n]/.test(guarded) ? `"${guarded.replaceAll('"', '""')}"` : guarded;
 }

@@ -40,3 +40,15 @@ export {
 export { balanceReportJsonSchema, studyJsonSchema } from './report-schema.ts';
 export { readSceneJson, type SceneRead, writeSceneJson } from './scene-json.ts';
 export { SCENE_FILE_VERSION, sceneJsonSchema } from './scene-schema.ts';
+export {
+  COLUMN_WORDS,
+  type ListedShot,
+  type ListProblem,
+  MAX_LISTED,
+  mapColumns,
+  readShotList,
+  SHOT_COLUMNS,
+  type ShotColumn,
+  type ShotList,
+  separatorOf,
+} from './shot-list.ts';

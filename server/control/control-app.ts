@@ -17,6 +17,8 @@ export interface ControlDeps {
   readonly invites: InviteStore;
   readonly log: Log;
   readonly token: string;
+  /** A review as a review file; null where there is no such review. */
+  readonly reviewFile: (review: string) => Promise<ReadableStream<Uint8Array> | null>;
   /** Makes the address of an invite. */
   readonly linkOf: (capability: string) => string;
 }
@@ -53,6 +55,12 @@ export function controlApp(deps: ControlDeps): Hono {
       return context.body(Readable.toWeb(stream) as ReadableStream, 200, {
         'Content-Length': String(statSync(file).size),
       });
+    })
+    .post('/review-file/:review', async (context) => {
+      const review = context.req.param('review');
+      const stream = await deps.reviewFile(review);
+      if (stream === null) return context.json({ error: `there is no review "${review}"` }, 404);
+      return context.body(stream, 200, { 'Content-Type': 'application/zip' });
     })
     .post('/lead-link/:review', (context) => {
       const review = context.req.param('review');

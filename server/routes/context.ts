@@ -17,14 +17,17 @@ import { AppError } from '../errors.ts';
 import type { PointKeeper } from '../history/point-keeper.ts';
 import type { Log } from '../log.ts';
 import type { Assess } from '../mechanics.ts';
+import type { SheetJobs } from '../sheet/sheet-jobs.ts';
 import type { AccountStore } from '../storage/account-store.ts';
 import type { FileStore } from '../storage/file-store.ts';
 import type { InviteStore } from '../storage/invite-store.ts';
+import type { PersonalTokenStore } from '../storage/personal-token-store.ts';
 import type { PointStore } from '../storage/point-store.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 import type { Rooms } from '../sync/rooms.ts';
 import type { Metrics } from '../watch/metrics.ts';
 import type { Readiness } from '../watch/readiness.ts';
+import type { WebhookStore } from '../webhooks/webhook-store.ts';
 
 /** Everything that the routes need. Nothing in it listens or reads the environment. */
 export interface AppDeps {
@@ -34,10 +37,15 @@ export interface AppDeps {
   readonly rooms: Rooms;
   readonly members: Members;
   readonly invites: InviteStore;
+  readonly personalTokens: PersonalTokenStore;
   readonly points: PointStore;
   readonly pointKeeper: PointKeeper;
   readonly assess: Assess;
   readonly caller: Caller;
+  readonly sheets: SheetJobs;
+  readonly webhookStore: WebhookStore;
+  /** Whether webhooks may be on this machine and its network. */
+  readonly webhooksInner: boolean;
   readonly log: Log;
   readonly metrics: Metrics;
   readonly readiness: Readiness;
@@ -92,13 +100,50 @@ export function callerOf(context: Context, { proxies }: Pick<AppDeps, 'proxies'>
   return addressOf({ remote: remoteOf(context), forwarded }, proxies);
 }
 
-/** The person that a request comes from. Throws AppError when they are not in, or may do too little. */
+/** The secret of a personal token that a request brings; null for one that comes from a page. */
+export function bearerOf(context: Context): string | null {
+  const [, secret] = /^Bearer +(\S+)$/i.exec(context.req.header('authorization') ?? '') ?? [];
+  return secret ?? null;
+}
+
+/**
+ * The person that a request comes from, by a personal token or by the browser's cookie; by a token
+ * with the token's role. Throws AppError when they are not in, or may do too little.
+ */
 export async function personIn(
   context: Context,
   deps: AppDeps,
   review: string,
   atLeast: Role = 'guest',
 ): Promise<Person> {
+  const bearer = bearerOf(context);
+  // A token that opens nothing is not passed over for a cookie that comes with it.
+  if (bearer === null) return personHere(context, deps, review, atLeast);
+  const person = deps.personalTokens.personOf(bearer, review);
+  if (person === null) {
+    deps.limits.join(callerOf(context, deps));
+    throw new AppError(
+      'not-signed-in',
+      'This token does not open that review, or not any more.',
+      'Make a new one under your name in the review.',
+    );
+  }
+  return admitted(context, person, atLeast);
+}
+
+/**
+ * The person that a browser is; never by a token, for what a token may not do: change who somebody is
+ * and what lets them in.
+ */
+export async function personHere(
+  context: Context,
+  deps: AppDeps,
+  review: string,
+  atLeast: Role = 'guest',
+): Promise<Person> {
+  if (bearerOf(context) !== null) {
+    throw new AppError('forbidden', 'A token cannot do that.', 'Do it in the page.');
+  }
   const person = await deps.members.personOf(sessionOf(context, deps), review);
   if (person === null) {
     // The same answer for a review that is not there: nobody learns which ones there are.
@@ -108,6 +153,10 @@ export async function personIn(
       'Open your invite link again.',
     );
   }
+  return admitted(context, person, atLeast);
+}
+
+function admitted(context: Context, person: Person, atLeast: Role): Person {
   context.set('personId', person.id);
   if (ROLES.indexOf(person.role) < ROLES.indexOf(atLeast)) {
     throw new AppError(
@@ -132,6 +181,22 @@ export function refuseHidden(record: Y.Doc, shot: string): void {
 /** The address that people use for this server, without a slash at the end. */
 export const publicUrlOf = (context: Context, { reach }: Pick<AppDeps, 'reach'>): string =>
   reach.publicUrl ?? new URL(context.req.url).origin;
+
+/** A Content-Disposition that saves a file under the review's title, in letters that every system takes. */
+export function attachment(
+  { reviews }: Pick<AppDeps, 'reviews'>,
+  review: string,
+  what: string,
+  end: string,
+): string {
+  const title = reviews.review(review)?.title ?? review;
+  const plain = title
+    .normalize('NFKD')
+    .replace(/[^\w]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .toLowerCase();
+  return `attachment; filename="${plain || 'review'}-${what}.${end}"`;
+}
 
 export const joinLink = (publicUrl: string, capability: string): string =>
   `${publicUrl}/join/${capability}`;

@@ -5,6 +5,7 @@ import {
   answer,
   jsonBody,
   makeRouter,
+  personHere,
   personIn,
   personSchema,
   REFUSALS,
@@ -86,7 +87,7 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
     })
     .openapi(renameMe, async (context) => {
       const { review } = context.req.valid('param');
-      const person = await personIn(context, deps, review);
+      const person = await personHere(context, deps, review);
       const renamed = await deps.members.rename(review, person, context.req.valid('json').name);
       return context.json({ person: renamed, review: titleOf(review), generation }, 200);
     })

@@ -11,7 +11,7 @@ import {
   joinLink,
   jsonBody,
   makeRouter,
-  personIn,
+  personHere,
   publicUrlOf,
   REFUSALS,
   reviewParam,
@@ -137,12 +137,12 @@ export function reviewRoutes(deps: AppDeps): OpenAPIHono {
     })
     .openapi(readInvites, async (context) => {
       const { review } = context.req.valid('param');
-      await personIn(context, deps, review, 'lead');
+      await personHere(context, deps, review, 'lead');
       return context.json({ invites: invites.list(review) }, 200);
     })
     .openapi(addInvite, async (context) => {
       const { review } = context.req.valid('param');
-      await personIn(context, deps, review, 'lead');
+      await personHere(context, deps, review, 'lead');
       const { role, days, maxUses, passphrase } = context.req.valid('json');
       const { capability, ...invite } = invites.add(review, role, {
         expiresAt: days === null ? null : new Date(clock.now() + days * DAY_MS).toISOString(),
@@ -156,14 +156,14 @@ export function reviewRoutes(deps: AppDeps): OpenAPIHono {
     })
     .openapi(removeInvite, async (context) => {
       const { review, invite } = context.req.valid('param');
-      const { id } = await personIn(context, deps, review, 'lead');
+      const { id } = await personHere(context, deps, review, 'lead');
       const sendOut = context.req.valid('query').people === 'out' ? { but: id } : null;
       if (!(await members.takeBack(review, invite, sendOut))) throw absent('invite');
       return context.body(null, 204);
     })
     .openapi(removePerson, async (context) => {
       const { review, person } = context.req.valid('param');
-      await personIn(context, deps, review, 'lead');
+      await personHere(context, deps, review, 'lead');
       if (!(await members.remove(review, person))) throw absent('person');
       return context.body(null, 204);
     });

@@ -20,7 +20,7 @@ export class FileStore {
 
   /** Keeps a file of a kind for a review. @returns its hash */
   put(review: string, person: string, { kind, bytes }: KeptFile): string {
-    const hash = createHash('sha256').update(bytes).digest('hex');
+    const hash = this.hashOf(bytes);
     this.#database.transaction(() => {
       this.#database
         .prepare(
@@ -35,6 +35,19 @@ export class FileStore {
         .run(review, hash, person, timeOf(this.#clock));
     })();
     return hash;
+  }
+
+  /** What a file is found by. */
+  hashOf(bytes: Uint8Array): string {
+    return createHash('sha256').update(bytes).digest('hex');
+  }
+
+  /** Hashes of all files of a review. */
+  hashesOf(review: string): string[] {
+    return this.#database
+      .prepare('SELECT hash FROM review_files WHERE review = ? ORDER BY hash')
+      .pluck()
+      .all(review) as string[];
   }
 
   /** Lets another review read all files of this one. */

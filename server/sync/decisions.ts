@@ -13,6 +13,7 @@ import { makeId } from '../access/secrets.ts';
 import { type Clock, timeOf } from '../clock.ts';
 import { Connection } from './connection.ts';
 import type { Room } from './room.ts';
+import { Writer } from './writer.ts';
 
 export interface DecisionDeps {
   readonly clock: Clock;
@@ -28,7 +29,7 @@ export interface DecisionDeps {
  */
 export function watchDecisions(scenes: Room, record: Room, deps: DecisionDeps): void {
   scenes.doc.getMap<unknown>('shots').observe((event, { origin }) => {
-    if (!(origin instanceof Connection)) return;
+    if (!(origin instanceof Connection || origin instanceof Writer)) return;
     const changes = [...event.changes.keys].flatMap(([key, { action, oldValue }]) => {
       const [shot = '', field] = key.split(SEPARATOR);
       const to = event.target.get(key);

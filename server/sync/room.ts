@@ -188,11 +188,15 @@ export class Room {
     return true;
   }
 
-  /** The server's own write. @returns resolves when it is on disk; rejects when there is no room */
-  write(change: (doc: Y.Doc) => void): Promise<void> {
+  /**
+   * The server's own write.
+   * @param origin the server itself, or for whom it writes (writer.ts)
+   * @returns resolves when it is on disk; rejects when there is no room
+   */
+  write(change: (doc: Y.Doc) => void, origin: unknown = SERVER_ORIGIN): Promise<void> {
     if (this.isFull) return rejected(new Error('there is no room left for data'));
     this.#emitted = null;
-    this.doc.transact(() => change(this.doc), SERVER_ORIGIN);
+    this.doc.transact(() => change(this.doc), origin);
     this.#publish(this.#emitted, null);
     return this.#durable;
   }

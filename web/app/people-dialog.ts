@@ -3,6 +3,8 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import { type Person, readPeople, recordMap } from '../../core/document/index.ts';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
+import '../record/token-list.ts';
+import type { TokenList } from '../record/token-list.ts';
 import { offersSignIn, removePerson, renameMe, type Session, signOut } from '../session/index.ts';
 import { dialogStyles } from '../styles/dialog.ts';
 import { personMark } from '../styles/person-mark.ts';
@@ -61,6 +63,7 @@ export class PeopleDialog extends LitElement {
   @state() private leaving = false;
   @state() private trouble = '';
   @query('dialog') private dialog!: HTMLDialogElement;
+  @query('cl-token-list') private tokens!: TokenList;
 
   constructor() {
     super();
@@ -74,6 +77,7 @@ export class PeopleDialog extends LitElement {
 
   show(): void {
     this.dialog.showModal();
+    this.tokens.load();
     this.open = true;
     this.leaving = false;
     void this.attempt(async () => {
@@ -199,6 +203,8 @@ export class PeopleDialog extends LitElement {
               <cl-points .session=${this.session}></cl-points>`
           : nothing
       }
+      <h3>Your tokens</h3>
+      <cl-token-list .session=${this.session}></cl-token-list>
       ${this.renderDoor()}
     </dialog>`;
   }

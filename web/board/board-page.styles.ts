@@ -40,7 +40,7 @@ export const boardPageStyles = css`
     display: flex;
     flex-wrap: wrap;
     gap: 0.25rem 1.1rem;
-    flex: 1 1 24rem;
+    flex: 1 1 60%;
   }
   .glance button {
     border-bottom-color: transparent;

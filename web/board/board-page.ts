@@ -10,6 +10,8 @@ import {
   setReviewTitle,
 } from '../../core/document/index.ts';
 import { Follow } from '../controllers/follow.ts';
+import '../record/record-dialog.ts';
+import type { RecordDialog } from '../record/record-dialog.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { boardPageStyles } from './board-page.styles.ts';
@@ -18,6 +20,8 @@ import { addSequence } from './deeds.ts';
 import { type BoardFacts, NO_FACTS } from './facts.ts';
 import './import-dialog.ts';
 import type { ImportDialog } from './import-dialog.ts';
+import './list-dialog.ts';
+import type { ListDialog } from './list-dialog.ts';
 import './margins-view.ts';
 import './narrow-bar.ts';
 import { isNarrow, type Narrowing, ORDER_WORDS, ordered, passes, WIDE } from './narrowing.ts';
@@ -40,6 +44,8 @@ export class BoardPage extends LitElement {
   @state() private renaming = false;
   @state() private fileOver = false;
   @query('cl-import-dialog') private importer!: ImportDialog;
+  @query('cl-list-dialog') private lister!: ListDialog;
+  @query('cl-record-dialog') private record!: RecordDialog;
   @query('input[type="file"]') private chooser!: HTMLInputElement;
 
   @state() private narrowing: Narrowing = WIDE;
@@ -135,7 +141,17 @@ export class BoardPage extends LitElement {
   private handleChosen(): void {
     const files = [...(this.chooser.files ?? [])];
     this.chooser.value = '';
-    if (files.length > 0) void this.importer.take(files, null);
+    if (files.length > 0) this.take(files, null);
+  }
+
+  /** A shot list, a review file, or clips or a scene for a sequence. */
+  private take(files: readonly File[], sequence: string | null): void {
+    const [file] = files;
+    if (file === undefined) return;
+    if (/\.(csv|tsv|txt)$/i.test(file.name)) void this.lister.take(file);
+    else if (!/\.zip$/i.test(file.name)) void this.importer.take(files, sequence);
+    else if (this.session.me.role === 'lead') void this.record.take(file);
+    else this.session.say('A lead brings a review file in.');
   }
 
   private handleDragOver(event: DragEvent): void {
@@ -153,7 +169,7 @@ export class BoardPage extends LitElement {
     const row = event
       .composedPath()
       .find((node) => (node as Element).localName === 'cl-sequence-row');
-    void this.importer.take(files, (row as SequenceRow | undefined)?.sequence.id ?? null);
+    this.take(files, (row as SequenceRow | undefined)?.sequence.id ?? null);
   }
 
   private handleRename(event: SubmitEvent): void {
@@ -187,7 +203,8 @@ export class BoardPage extends LitElement {
                 }}
               >Rename the review</button>
               <button @click=${this.handleAddSequence}>Add a sequence</button>
-              <button @click=${() => this.chooser.click()}>Bring in a clip or scene</button>
+              <button @click=${() => this.chooser.click()}>Bring in a clip, scene or list</button>
+              ${this.renderRecordButton()}
             </span>`
           : html`<p class="pencil">
               ${
@@ -195,9 +212,14 @@ export class BoardPage extends LitElement {
                   ? 'As a guest you look and read; the lead can give you a link that lets you write.'
                   : 'As a reviewer you write notes; animators change shots and poses.'
               }
-            </p>`
+            </p>
+            <span class="deeds">${this.renderRecordButton()}</span>`
       }
     `;
+  }
+
+  private renderRecordButton() {
+    return html`<button @click=${() => void this.record.show()}>The record</button>`;
   }
 
   private renderGlance() {
@@ -257,6 +279,12 @@ export class BoardPage extends LitElement {
     return ordered(shots, narrowing.order, facts);
   }
 
+  /** Ids of the shots that are shown, where some are not. */
+  private shownOnly(): readonly string[] | null {
+    const isAll = this.view === 'all' && !isNarrow(this.narrowing);
+    return isAll ? null : this.shown().map(({ id }) => id);
+  }
+
   private renderShots() {
     const { facts, narrowing, session } = this;
     const shots = this.shown();
@@ -293,7 +321,7 @@ export class BoardPage extends LitElement {
     return html`<p class="empty">
       ${
         this.session.mayWrite('scenes')
-          ? 'This board is empty. Add a sequence for the first row of shots, or drop a .bvh clip or a scene file anywhere here.'
+          ? 'This board is empty. Add a sequence for the first row of shots, or drop a shot list (CSV), a .bvh clip or a scene file anywhere here.'
           : 'This board is empty. Shots appear here as soon as somebody adds them.'
       }
     </p>`;
@@ -319,7 +347,7 @@ export class BoardPage extends LitElement {
       </div>
       ${this.renderEmpty()}
       ${this.renderShots()}
-      <input type="file" multiple accept=".bvh,.glb,.gltf,.bin,.json" hidden aria-hidden="true" tabindex="-1" @change=${this.handleChosen} />
+      <input type="file" multiple accept=".bvh,.glb,.gltf,.bin,.json,.csv,.tsv,.txt,.zip" hidden aria-hidden="true" tabindex="-1" @change=${this.handleChosen} />
       ${
         this.facts.picked.size === 0
           ? nothing
@@ -331,6 +359,8 @@ export class BoardPage extends LitElement {
             ></cl-picked-bar>`
       }
       <cl-import-dialog .session=${this.session}></cl-import-dialog>
+      <cl-list-dialog .session=${this.session}></cl-list-dialog>
+      <cl-record-dialog .session=${this.session} .shown=${this.shownOnly()}></cl-record-dialog>
     </div>`;
   }
 }

@@ -49,7 +49,8 @@ const WORDS: Readonly<Record<number, string>> = {
   403: 'Your role in this review does not allow that.',
 };
 
-async function call(path: string, init: RequestInit = {}): Promise<Response> {
+/** Asks the server. Throws ApiError with a sentence to show. */
+export async function call(path: string, init: RequestInit = {}): Promise<Response> {
   let response: Response;
   try {
     response = await fetch(path, { credentials: 'same-origin', ...init });
@@ -70,13 +71,15 @@ async function call(path: string, init: RequestInit = {}): Promise<Response> {
   );
 }
 
-const json = (method: string, body: unknown): RequestInit => ({
+/** A request with a JSON body. */
+export const json = (method: string, body: unknown): RequestInit => ({
   method,
   headers: { 'content-type': 'application/json' },
   body: JSON.stringify(body),
 });
 
-const base = (review: string): string => `/api/reviews/${encodeURIComponent(review)}`;
+/** Where the routes of a review begin. */
+export const base = (review: string): string => `/api/reviews/${encodeURIComponent(review)}`;
 
 function toPerson(value: unknown): Person {
   const fields = asRecord(asRecord(value)?.person);

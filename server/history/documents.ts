@@ -1,0 +1,44 @@
+import * as Y from 'yjs';
+import { type ReviewDocs, readDrafts } from '../../core/document/index.ts';
+import type { FileStore } from '../storage/file-store.ts';
+import type { Documents } from '../storage/point-store.ts';
+import type { Rooms } from '../sync/rooms.ts';
+
+/** The three documents of a review as they are now. */
+export async function documentsOf(rooms: Rooms, review: string): Promise<Documents> {
+  const state = (document: keyof Documents): Promise<Uint8Array> =>
+    rooms.with({ review, document }, ({ doc }) => Y.encodeStateAsUpdate(doc));
+  // One after the other, scenes first: a stamp of the record is never older than what it is about.
+  const scenes = await state('scenes');
+  const notes = await state('notes');
+  return { scenes, notes, record: await state('record') };
+}
+
+/** Copies of documents, to be read; nobody else sees them. */
+export function docsOf(documents: Documents): ReviewDocs {
+  const open = (state: Uint8Array): Y.Doc => {
+    const doc = new Y.Doc();
+    Y.applyUpdate(doc, state);
+    return doc;
+  };
+  return {
+    scenes: open(documents.scenes),
+    notes: open(documents.notes),
+    record: open(documents.record),
+  };
+}
+
+/** The files that the current drafts of a review's shots play, by content hash. */
+export function clipsOf(
+  { scenes }: Pick<ReviewDocs, 'scenes'>,
+  review: string,
+  files: Pick<FileStore, 'get'>,
+): Map<string, Uint8Array<ArrayBuffer>> {
+  const clips = new Map<string, Uint8Array<ArrayBuffer>>();
+  const current = new Map(readDrafts(scenes).map((draft) => [draft.shot, draft] as const));
+  for (const { clip } of current.values()) {
+    const file = clip === null || clips.has(clip.file) ? null : files.get(review, clip.file);
+    if (clip !== null && file !== null) clips.set(clip.file, file.bytes);
+  }
+  return clips;
+}

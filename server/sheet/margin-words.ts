@@ -1,0 +1,9 @@
+import type { Recorded } from '../../core/document/index.ts';
+import { MINUS, VERDICT_WORDS } from '../../core/drawing/index.ts';
+
+/** A recorded reading in a few words: "falls, −1.2 cm"; the verdict alone where there is no margin. */
+export function marginWords({ verdict, margin }: Pick<Recorded, 'verdict' | 'margin'>): string {
+  const word = VERDICT_WORDS[verdict];
+  if (margin === null) return word;
+  return `${word}, ${margin < 0 ? MINUS : '+'}${Math.abs(margin * 100).toFixed(1)}\u00a0cm`;
+}
