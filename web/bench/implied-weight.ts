@@ -113,8 +113,6 @@ export class ImpliedWeightField extends LitElement {
   protected override render() {
     const { load, end, readonly, studied } = this;
     const implied = impliedOf(studied.study, load.id);
-    // Nobody carries it, or the pose has not been read yet.
-    if (implied === null) return nothing;
     const answer = answerOf(implied);
     const mass = load.mass ?? 0;
     const set = load.mass !== null;
@@ -127,8 +125,8 @@ export class ImpliedWeightField extends LitElement {
               @cl-value=${(event: CustomEvent<number>) => this.set(event.detail)}></cl-number>`
           : nothing
       }
-      <p class="said">${implied.answer.sentence}</p>
-      ${this.renderScale(answer)}
+      ${implied === null ? nothing : html`<p class="said">${implied.answer.sentence}</p>`}
+      ${implied === null ? nothing : this.renderScale(answer)}
       <input type="range" min="0" max=${end} step="0.5" aria-label="mass of ${load.name} in kilograms"
         aria-valuetext=${said} .value=${String(mass)} ?disabled=${readonly}
         @input=${this.onSlide} @change=${() => this.live.session.commitDrag(`set the mass of ${load.name}`)} />

@@ -16,7 +16,8 @@ export const impliedOf = (study: Study | null, load: string): ImpliedWeight | nu
   study?.groups.flatMap(({ implied }) => implied).find((one) => one.load === load) ?? null;
 
 const MOST_SLIDER_KG = 300;
-const LEAST_SLIDER_KG = 20;
+/** As the slider of a load that nobody carries. */
+const LEAST_SLIDER_KG = 60;
 
 /** Right end of the scale, whole kilograms: a little past all that it must show. */
 export function scaleEnd(mass: number | null, answer: ImpliedAnswer | null): number {

@@ -79,7 +79,8 @@ export class LoadForm extends LitElement {
     const { mass, material, name, shape } = load;
     const how = material ?? (mass === null ? 'unknown' : 'known');
     // Of what somebody carries, the pose itself says something about the weight.
-    const carried = impliedOf(this.studied.study, load.id) !== null;
+    const carried =
+      load.place.kind !== 'standing' || impliedOf(this.studied.study, load.id) !== null;
     const choose = (event: Event): void => {
       const choice = (event.target as HTMLSelectElement).value;
       const done = `set the mass of ${name}`;

@@ -50,7 +50,7 @@ describe('the scale of a load', () => {
     expect(end).toBeGreaterThan(answer.teeters.most_kg!);
     expect(end % 10).toBe(0);
     expect(scaleEnd(950, answer)).toBe(950);
-    expect(scaleEnd(null, null)).toBe(20);
+    expect(scaleEnd(null, null)).toBe(60);
   });
 
   it('tells where the slider stands as the balance does', () => {
