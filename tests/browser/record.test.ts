@@ -64,7 +64,10 @@ describe('the record of a review', () => {
       headers: { authorization: `Bearer ${secret}` },
     });
     expect(answer.status).toBe(200);
-    await page.getByRole('button', { name: /^End it/ }).click();
+    await page
+      .locator('cl-token-list')
+      .getByRole('button', { name: /^End it/ })
+      .click();
     await page.getByLabel('Token nightly numbers').waitFor({ state: 'detached' });
     const after = await fetch(`${server.url}/api/reviews/demo/shots`, {
       headers: { authorization: `Bearer ${secret}` },

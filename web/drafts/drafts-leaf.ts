@@ -4,8 +4,10 @@ import {
   boardMaps,
   type Draft,
   isStanding,
+  readDecisions,
   readDrafts,
   readHistory,
+  readNotes,
   readSeals,
   recordMap,
   type Shot,
@@ -15,6 +17,8 @@ import {
 import { go, shotPath } from '../app/route.ts';
 import { VERDICT_WORDS } from '../badge/words.ts';
 import { newDraft, setSealed } from '../board/deeds.ts';
+import { groupBy } from '../board/facts.ts';
+import '../board/margin-history.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import { NotesReader } from '../notes/notes-reader.ts';
 import type { Session } from '../session/index.ts';
@@ -60,6 +64,7 @@ export class DraftsLeaf extends LitElement {
       return [
         observeMaps(boardMaps(scenes), update),
         observeMaps([recordMap(record, 'history'), recordMap(record, 'seals')], update),
+        observeMaps([recordMap(record, 'decisions')], update),
         this.session.on('me', update),
       ];
     });
@@ -229,11 +234,22 @@ export class DraftsLeaf extends LitElement {
     </li>`;
   }
 
+  private renderHistory(drafts: readonly Draft[]) {
+    const { notes, record } = this.session.documents;
+    return html`<cl-margin-history
+      .shot=${this.shot}
+      .drafts=${drafts}
+      .history=${readHistory(record)}
+      .notes=${groupBy(readNotes(notes, this.shot.id), ({ draft }) => draft)}
+      .decisions=${groupBy(readDecisions(record), ({ draft }) => draft ?? '')}
+    ></cl-margin-history>`;
+  }
+
   protected override render() {
     const drafts = readDrafts(this.session.documents.scenes, this.shot.id);
     const rows = draftTree(drafts);
     const lanes = Math.max(1, ...rows.map(({ lane }) => lane + 1));
-    return html`<ol aria-label="Drafts of ${this.shot.code}" style="--lanes:${lanes}">
+    return html`${drafts.length > 1 ? this.renderHistory(drafts) : nothing}<ol aria-label="Drafts of ${this.shot.code}" style="--lanes:${lanes}">
       ${rows.map((row) => this.renderRow(row, lanes, drafts))}
     </ol>`;
   }
