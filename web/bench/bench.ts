@@ -24,23 +24,20 @@ import { elevationSurface, type MarkSurface, planSurface } from '../marks/surfac
 import { MotionOnBench } from '../motion/on-bench.ts';
 import '../motion/strip.ts';
 import { weighingOf } from '../motion/weighing.ts';
-import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
-import { goOnMyOwn } from '../together/going.ts';
 import { Pings } from '../together/pings.ts';
 import { type PointedIn, Pointing } from '../together/pointing.ts';
 import { benchStyles } from './bench.styles.ts';
-import type { Extent, View } from './camera.ts';
+import type { View } from './camera.ts';
 import type { Elevation } from './elevation.ts';
 import './elevation.ts';
 import './ledger.ts';
 import { Following } from './following.ts';
 import { Looking } from './looking.ts';
-import './pictures/line-up-marks.ts';
-import { type PicturePlace, pictureAt } from './pictures/picture-place.ts';
-import { pictureSheet } from './pictures/picture-sheet.ts';
-import { Pictures, picturesAmong, pictureViewOf } from './pictures/pictures.ts';
+import { ownWay } from './own-way.ts';
+import { Behind } from './pictures/behind.ts';
+import { Pictures } from './pictures/pictures.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
 import type { Plan } from './plan.ts';
 import './plan.ts';
@@ -49,6 +46,7 @@ import { Posing } from './posing.ts';
 import { selectionPin, selectionText } from './selecting.ts';
 import { clipFigures, extentOf, mainGroup, type Shown, show } from './shown.ts';
 import { Studying } from './studying.ts';
+import { Travels } from './travels.ts';
 import './what-if-line.ts';
 import { pinLabel } from './words.ts';
 
@@ -58,20 +56,8 @@ const VIEWS: readonly (readonly [View, string])[] = [
   ['orbit', 'Free'],
 ];
 
-const STAYING_KEYS: ReadonlySet<string> = new Set([
-  'Tab',
-  'Shift',
-  'Control',
-  'Alt',
-  'Meta',
-  'p',
-  'P',
-]);
 /** Where marks lie in depth in an empty scene. */
 const MIDDLE: Vec3 = [0, 0.9, 0];
-
-/** Frames of a clip that are looked at to find how far it goes. */
-const SAMPLES = 24;
 
 /**
  * The bench: one shot posed and weighed. Elevation over plan, weight ledger, margin strip. See
@@ -102,10 +88,14 @@ export class Bench extends LitElement implements BenchProperties {
   /** What a way back would make of it, while it is pointed at. */
   @state() private ghost: Shown | null = null;
   private readonly pictures = new Pictures(this);
-  /** Where the reference lies while one of its marks is held. */
-  private heldPicture: PicturePlace | null = null;
+  private readonly behind = new Behind(this, this.pictures);
+  private readonly travelled = new Travels();
   readonly pings = new Pings(this);
   private readonly pointing = new Pointing(this);
+  private readonly ownWay = ownWay(
+    () => this.session,
+    () => this.pointing.isReady,
+  );
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
   private seen: Scene | null = null;
@@ -119,13 +109,11 @@ export class Bench extends LitElement implements BenchProperties {
     new Following(this);
     new Follow(this, () => {
       this.live.addEventListener('change', update);
-      window.addEventListener('paste', this.onPaste);
       const weighing = weighingOf(this.live);
       weighing.addEventListener('change', update);
       return [
         () => weighing.removeEventListener('change', update),
         () => this.live.removeEventListener('change', update),
-        () => window.removeEventListener('paste', this.onPaste),
         this.session.on('presence', update),
         this.session.on('me', update),
         observeMaps(noteMaps(this.session.documents.notes), update),
@@ -167,35 +155,7 @@ export class Bench extends LitElement implements BenchProperties {
       this.looking.open(tellingView(live.report));
     }
     const extent = extentOf(this.shown);
-    this.looking.setExtent(extent, this.travels(extent));
-  }
-
-  private way: { readonly motion: LiveDraft['motion']; readonly extent: Extent } | null = null;
-
-  /** Everything that is seen in the course of a clip; what is seen now without one. */
-  private travels(now: Extent): Extent {
-    const { motion, clip } = this.live;
-    if (motion === null || clip.kind !== 'ready') return now;
-    if (this.way?.motion === motion) return this.way.extent;
-    const step = Math.max(1, Math.floor(motion.frameCount / SAMPLES));
-    let extent = now;
-    for (let frame = 0; frame < motion.frameCount; frame += step) {
-      const { min, max } = extentOf(
-        show(motion.sceneAt(frame), { ...this.shown.report, groups: [] }),
-      );
-      const both = (pick: (a: number, b: number) => number, a: Vec3, b: Vec3): Vec3 => [
-        pick(a[0], b[0]),
-        pick(a[1], b[1]),
-        pick(a[2], b[2]),
-      ];
-      extent = {
-        ...extent,
-        min: both(Math.min, extent.min, min),
-        max: both(Math.max, extent.max, max),
-      };
-    }
-    this.way = { motion, extent };
-    return extent;
+    this.looking.setExtent(extent, this.travelled.of(live, this.shown, extent));
   }
 
   private readonly onGhost = ({ detail }: CustomEvent<Scene | null>): void => {
@@ -283,27 +243,6 @@ export class Bench extends LitElement implements BenchProperties {
     return thing === null || point === null ? null : { thing, point };
   }
 
-  /**
-   * Whoever takes hold of something is on their own; a finger that scrolls the page takes hold of
-   * nothing. Heard before a handle keeps the event to itself.
-   */
-  private readonly move = {
-    capture: true,
-    handleEvent: ({ type, pointerType, buttons }: PointerEvent): void => {
-      if (this.pointing.isReady) return;
-      const finger = type === 'pointerup' || (type === 'pointermove' && buttons > 0);
-      if (pointerType === 'touch' ? finger : type === 'pointerdown') goOnMyOwn(this.session);
-    },
-  };
-
-  /** Keys that only go from one control to the next, or point, are no move. */
-  private readonly moveKey = {
-    capture: true,
-    handleEvent: ({ key }: KeyboardEvent): void => {
-      if (!STAYING_KEYS.has(key)) goOnMyOwn(this.session);
-    },
-  };
-
   private renderTools() {
     const { looking } = this;
     return html`<div class="tools">
@@ -349,57 +288,6 @@ export class Bench extends LitElement implements BenchProperties {
   /** The picture view is there while a picture is. */
   private views(): readonly (readonly [View, string])[] {
     return this.pictures.all.has('camera') ? [...VIEWS, ['picture', 'Picture']] : VIEWS;
-  }
-
-  /** The reference behind (or over) the drawing, and its marks while it is lined up. */
-  private renderPicture(mayEdit: boolean) {
-    const { looking, pictures } = this;
-    const picture = pictures.of(looking.view);
-    if (picture === null || picture.hidden || !looking.ready) return nothing;
-    const place = this.heldPicture ?? pictureAt(picture, looking, looking.eye);
-    const sheet = pictureSheet(
-      picture,
-      pictures.urlOf(picture),
-      place,
-      pictures.over ? 'over' : 'under',
-    );
-    const lining = mayEdit && pictures.lining && !picture.locked;
-    return html`${sheet}
-      ${
-        lining
-          ? html`<cl-line-up-marks slot="over" .pictures=${pictures} .picture=${picture} .looking=${looking}
-              .eye=${looking.eye} @cl-held-picture=${this.onHeldPicture}></cl-line-up-marks>`
-          : nothing
-      }`;
-  }
-
-  private onHeldPicture(event: CustomEvent<PicturePlace | null>): void {
-    this.heldPicture = event.detail;
-    this.requestUpdate();
-  }
-
-  private onDrop(event: DragEvent): void {
-    event.preventDefault();
-    this.takePictures(picturesAmong(event.dataTransfer?.files));
-  }
-
-  private readonly onPaste = (event: ClipboardEvent): void => {
-    const files = picturesAmong(event.clipboardData?.files);
-    if (files.length > 0) this.takePictures(files);
-  };
-
-  /** Pictures that were dropped on the drawing or pasted go behind the view that is shown. */
-  private takePictures(files: readonly File[]): void {
-    const { session, live, looking } = this;
-    if (files.length === 0 || !session.mayWrite('scenes') || live.sealed || live.called) return;
-    const view = pictureViewOf(looking.view) ?? 'camera';
-    session.say(`Keeping the picture. ${PICTURE_CAUTION}`);
-    this.pictures.put(files, view).then(
-      () => {
-        if (live === this.live) looking.setView(view === 'camera' ? 'picture' : view);
-      },
-      (cause: unknown) => session.say(cause instanceof Error ? cause.message : String(cause)),
-    );
   }
 
   /** In the place of the margin strip, whose margins are hidden: the frames alone. */
@@ -449,8 +337,8 @@ export class Bench extends LitElement implements BenchProperties {
     const hint = whyNot === '' && shown.scene.figures.length > 0 && !hintSeen() ? FIRST_HINT : '';
     const line =
       moving.length > 0 ? `${moving.join(', ')} moves a part.` : firstSentence(whyNot) || hint;
-    return html`<div class="bench" @keydown=${this.moveKey} @wheel=${() => goOnMyOwn(session)}
-      @pointerdown=${this.move} @pointermove=${this.move} @pointerup=${this.move}>
+    return html`<div class="bench" @keydown=${this.ownWay.key} @wheel=${this.ownWay.wheel}
+      @pointerdown=${this.ownWay.pointer} @pointermove=${this.ownWay.pointer} @pointerup=${this.ownWay.pointer}>
       <div class="drawings" @pointerdown=${this.pointing.press}
         @keydown=${this.pointing.keyDown} @keyup=${this.pointing.keyUp} @cl-light=${this.studying.light} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         <div>${this.renderTools()}
@@ -460,8 +348,8 @@ export class Bench extends LitElement implements BenchProperties {
           .note=${this.note} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
           .forces=${this.studying.forces} .ghost=${this.ghost} @cl-forces=${this.studying.toggleForces} .ghosts=${this.moving.ghosts(live)}
           .mesh=${this.moving.mesh(live)} .doubts=${this.moving.doubts(live)}
-          @drop=${this.onDrop} @dragover=${(event: DragEvent) => event.preventDefault()}
-          >${this.renderPicture(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE))}</cl-elevation>
+          @drop=${this.behind.drop} @dragover=${(event: DragEvent) => event.preventDefault()}
+          >${this.behind.render(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE))}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
           .selection=${this.selection} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed}
           .studied=${this.studying.state} .lit=${this.studying.lit} .paths=${live.hidden ? null : this.moving.paths(live)}>${this.renderMarks(planSurface(looking))}</cl-plan>
