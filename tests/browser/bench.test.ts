@@ -63,10 +63,18 @@ function groupOf(scene: Scene): GroupReading {
   return group;
 }
 
-/** Waits until a window shows exactly the margin that the core finds for its scene. */
+/**
+ * Waits until a window shows exactly the margin that the core finds for its scene. The scene is read
+ * anew each time: a frame or an edit that was just asked for is shown a frame of the screen later.
+ */
 async function showsItsMargin(page: Page): Promise<GroupReading> {
-  const group = groupOf(await sceneOf(page));
-  await badge(page).getByText(marginText(group)).waitFor();
+  let group = groupOf(await sceneOf(page));
+  await expect
+    .poll(async () => {
+      group = groupOf(await sceneOf(page));
+      return badge(page).getByText(marginText(group)).count();
+    }, PATIENCE)
+    .toBeGreaterThan(0);
   return group;
 }
 
