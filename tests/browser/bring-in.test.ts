@@ -94,7 +94,7 @@ describe('a scene file dropped on a sequence', () => {
 
   it('of another kind is named as such', async () => {
     const { page } = one;
-    await drop(page, 0, 'notes.txt', 'hello');
+    await drop(page, 0, 'notes.md', 'hello');
     await page.getByRole('dialog').getByText('this is none of them').waitFor();
     await page.keyboard.press('Escape');
     expect([...one.faults, ...two.faults]).toEqual([]);

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
+import { TABLES } from '../../core/body/index.ts';
 import { writeSceneJson } from '../../core/formats/index.ts';
 import { demoReview } from '../../demo-data/index.ts';
 import { stickGltf } from '../helpers/gltf-files.ts';
@@ -298,7 +299,7 @@ describe('bad input ends with code 2 and one clear line', () => {
     [['weigh'], 'weigh needs a file: counterlean weigh FILE'],
     [
       ['wiegh', 'porter.json'],
-      'there is no command "wiegh"; there is weigh, serve, keep, restore, lead-link',
+      'there is no command "wiegh"; there is weigh, serve, sheet, keep, restore, lead-link',
     ],
     [['weigh', 'none.json'], 'none.json: there is no such file'],
     [
@@ -326,7 +327,7 @@ describe('bad input ends with code 2 and one clear line', () => {
     ],
     [
       ['weigh', 'porter.json', '--table', 'mine'],
-      '--table: expected one of deleva-female, deleva-male, dempster-winter, got "mine"',
+      `--table: expected one of ${TABLES.join(', ')}, got "mine"`,
     ],
     [
       ['weigh', 'friends.json', '--mass', '60'],

@@ -72,7 +72,7 @@ function readScene(name: string, text: string): Incoming {
   if (!/^\s*[[{]/.test(text) && !/\.json$/i.test(name)) {
     return bad(
       name,
-      'The board takes clips (.bvh, .glb, .gltf), keypoints and scene files (.json); this is none of them.',
+      'The board takes clips (.bvh, .glb, .gltf), keypoints and scenes (.json), shot lists (.csv) and review files (.zip); this is none of them.',
     );
   }
   const read = readSceneJson(text);
