@@ -351,8 +351,10 @@ describe('the leaves beside the drawing', () => {
     const focused = (name: string): Promise<boolean> =>
       tab(name).evaluate((word) => word.matches(':focus'));
     await tab('Weigh').focus();
-    await page.keyboard.press('ArrowRight');
-    await page.keyboard.press('ArrowRight');
+    for (const next of ['Ways back', 'Pose', 'Things']) {
+      await page.keyboard.press('ArrowRight');
+      await expect.poll(() => focused(next), PATIENCE).toBe(true);
+    }
     await page.locator('cl-things').waitFor();
     expect(await tab('Things').getAttribute('aria-selected')).toBe('true');
     expect(await focused('Things')).toBe(true);
@@ -363,6 +365,8 @@ describe('the leaves beside the drawing', () => {
     await page.keyboard.press('ArrowLeft');
     await page.keyboard.press('ArrowRight');
     await expect.poll(() => focused('Weigh'), PATIENCE).toBe(true);
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => focused('Ways back'), PATIENCE).toBe(true);
     await page.keyboard.press('ArrowRight');
     await page.locator('cl-turn').waitFor();
     await page.reload();
