@@ -198,7 +198,12 @@ describe('drafts', () => {
     await lead.page.waitForURL(/draft=/);
     await leaf(lead.page, 'Notes');
     await note(lead.page, 'The crate wants').getByText('from draft 1').waitFor();
-    await expect.poll(() => animator.page.locator('cl-drafts-leaf li').count(), PATIENCE).toBe(2);
+    await expect
+      .poll(
+        () => animator.page.locator('cl-drafts-leaf ol[aria-label^="Drafts of"] > li').count(),
+        PATIENCE,
+      )
+      .toBe(2);
   });
 
   it('threw no errors in any window', () => {

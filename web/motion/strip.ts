@@ -179,13 +179,15 @@ export class Strip extends LitElement {
 
   private onKey(event: KeyboardEvent): void {
     const leap = event.shiftKey ? LEAP : 1;
+    // What is shown is up to a frame older: a second key press must build on the first.
+    const { frame } = this.live;
     const ways: Readonly<Record<string, number>> = {
-      ArrowRight: this.frame + leap,
-      ArrowUp: this.frame + leap,
-      ArrowLeft: this.frame - leap,
-      ArrowDown: this.frame - leap,
-      PageUp: this.frame + LEAP,
-      PageDown: this.frame - LEAP,
+      ArrowRight: frame + leap,
+      ArrowUp: frame + leap,
+      ArrowLeft: frame - leap,
+      ArrowDown: frame - leap,
+      PageUp: frame + LEAP,
+      PageDown: frame - LEAP,
       Home: 0,
       End: this.last,
     };
