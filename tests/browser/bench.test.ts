@@ -1,12 +1,10 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { assess, type GroupReading } from '../../core/balance/index.ts';
+import type { GroupReading } from '../../core/balance/index.ts';
 import { anglesOf } from '../../core/pose/index.ts';
-import type { Scene } from '../../core/scene/index.ts';
 import { marginText } from '../../web/badge/words.ts';
-import type { Bench } from '../../web/bench/index.ts';
+import { groupOf, PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
 import {
-  card,
   launchBrowser,
   openLeaf,
   openWindow,
@@ -15,8 +13,6 @@ import {
 } from '../helpers/browser.ts';
 
 const DEGREE = Math.PI / 180;
-/** How long a browser that draws without a graphics card may take, milliseconds. */
-const PATIENCE = { timeout: 20_000, interval: 100 };
 const CLIP = new URL('../fixtures/clips/cmu_02_01_walk.bvh', import.meta.url).pathname;
 
 const server = new TestServer();
@@ -36,12 +32,6 @@ afterAll(async () => {
   await server.remove();
 });
 
-async function toShot({ page }: Window, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
-}
-
 async function view(page: Page, name: 'Front' | 'Side' | 'Free'): Promise<void> {
   await page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
   const drawn = { Front: 'front', Side: 'side', Free: 'orbit' }[name];
@@ -52,16 +42,6 @@ const badge = (page: Page): Locator => page.locator('cl-shot-page .badges cl-bad
 
 const verdict = (page: Page, word: string): Promise<void> =>
   badge(page).getByText(word, { exact: true }).waitFor();
-
-/** The scene as this window has it: stored entries with everybody's drags over them. */
-const sceneOf = (page: Page): Promise<Scene> =>
-  page.locator('cl-bench').evaluate((bench) => (bench as unknown as Bench).live.scene);
-
-function groupOf(scene: Scene): GroupReading {
-  const [group] = assess(scene).groups;
-  if (group === undefined) throw new Error('the scene has no group');
-  return group;
-}
 
 /**
  * Waits until a window shows exactly the margin that the core finds for its scene. The scene is read
@@ -97,8 +77,8 @@ const plumbX = async (
 
 describe('the bench in two windows', () => {
   it('shows a drag of the hips in both while it lasts, until both say falls', async () => {
-    await toShot(lead, 'FER-0020');
-    await toShot(animator, 'FER-0020');
+    await toShot(lead.page, 'FER-0020');
+    await toShot(animator.page, 'FER-0020');
     await verdict(lead.page, 'holds');
     await verdict(animator.page, 'holds');
     const before = await sceneOf(lead.page);
@@ -152,7 +132,7 @@ describe('the bench in two windows', () => {
 
 describe('the bench in one window', () => {
   it('runs the plumb line through elevation and plan at one x', async () => {
-    await toShot(lead, 'FER-0020');
+    await toShot(lead.page, 'FER-0020');
     for (const name of ['Front', 'Side'] as const) {
       await view(lead.page, name);
       const x = await plumbX(lead.page, 'cl-elevation .lines');
@@ -241,7 +221,7 @@ describe('the bench in one window', () => {
 
   it('falls once the ball in the hands is heavy enough, and holds again when it is not', async () => {
     const { page } = lead;
-    await toShot(lead, 'MAR-0010');
+    await toShot(lead.page, 'MAR-0010');
     await verdict(page, 'holds');
     await openLeaf(page, 'Things');
     await page.locator('cl-ledger').getByRole('button', { name: 'ball in both hands' }).click();
@@ -345,7 +325,7 @@ describe('a recorded clip', () => {
 describe('the leaves beside the drawing', () => {
   it('are gone through with arrow keys, and the one that was open is open again', async () => {
     const { page } = lead;
-    await toShot(lead, 'MAR-0010');
+    await toShot(lead.page, 'MAR-0010');
     await openLeaf(page, 'Weigh');
     const tab = (name: string): Locator => page.locator('cl-ledger').getByRole('tab', { name });
     const focused = (name: string): Promise<boolean> =>
@@ -378,7 +358,7 @@ describe('the leaves beside the drawing', () => {
 describe('people who may not pose', () => {
   it('see the bench without handles, and why', async () => {
     const guest = await openWindow(browser, server.link('guest'));
-    await toShot(guest, 'FER-0020');
+    await toShot(guest.page, 'FER-0020');
     await guest.page.locator('cl-elevation').getByText('You are here as a guest').waitFor();
     expect(await guest.page.locator('cl-elevation [data-handle]').count()).toBe(0);
     await openLeaf(guest.page, 'Things');
@@ -400,7 +380,7 @@ describe('a browser without WebGL', () => {
       } as typeof original;
     });
     await plain.page.reload();
-    await toShot(plain, 'FER-0020');
+    await toShot(plain.page, 'FER-0020');
     await plain.page.locator('cl-elevation').getByText('WebGL is missing').waitFor();
     await plain.page.locator('cl-elevation .drawing svg').waitFor();
     const x = await plumbX(plain.page, 'cl-elevation .lines');

@@ -2,10 +2,9 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
+import { PATIENCE, toShot } from '../helpers/bench-page.ts';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
 import { bentScene } from '../helpers/small-review.ts';
-
-const PATIENCE = { timeout: 20_000, interval: 100 };
 
 const server = new TestServer();
 let browser: Browser;
@@ -19,7 +18,7 @@ beforeAll(async () => {
   lead = await openWindow(browser, server.link('lead'));
   reviewer = await openWindow(browser, server.link('reviewer'), { dark: true });
   guest = await openWindow(browser, server.link('guest'), { width: 390, height: 844 });
-  for (const { page } of [lead, reviewer, guest]) await toShot(page, 'FER-0010');
+  for (const { page } of [lead, reviewer, guest]) await toCalls(page, 'FER-0010');
 });
 
 afterAll(async () => {
@@ -27,10 +26,8 @@ afterAll(async () => {
   await server.remove();
 });
 
-async function toShot(page: Page, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+async function toCalls(page: Page, code: string): Promise<void> {
+  await toShot(page, code);
   await page.getByRole('tab', { name: /^Calls/ }).click();
 }
 
@@ -137,7 +134,7 @@ describe('making the call', () => {
   });
 
   it('gives my own call back when the page is loaded again', async () => {
-    await toShot(reviewer.page, 'FER-0010');
+    await toCalls(reviewer.page, 'FER-0010');
     await panel(reviewer.page).getByRole('button', { name: 'Your call is made' }).waitFor();
     expect(await panel(reviewer.page).getByLabel('holds', { exact: true }).isChecked()).toBe(true);
   });
@@ -161,7 +158,7 @@ describe('making the call', () => {
   });
 
   it("keeps the record, with each person's progress, for those who come later", async () => {
-    await toShot(reviewer.page, 'FER-0010');
+    await toCalls(reviewer.page, 'FER-0010');
     await panel(reviewer.page)
       .getByRole('heading', { name: /^Shown/ })
       .waitFor();

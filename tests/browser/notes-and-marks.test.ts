@@ -1,16 +1,7 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  card,
-  launchBrowser,
-  openWindow,
-  saved,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
-
-/** How long a browser that draws without a graphics card may take, milliseconds. */
-const PATIENCE = { timeout: 20_000, interval: 100 };
+import { PATIENCE, toShot } from '../helpers/bench-page.ts';
+import { launchBrowser, openWindow, saved, TestServer, type Window } from '../helpers/browser.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -28,12 +19,6 @@ afterAll(async () => {
   await browser?.close();
   await server.remove();
 });
-
-async function toShot({ page }: Window, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
-}
 
 const leaf = (page: Page, name: 'Notes' | 'Drafts'): Promise<void> =>
   page.getByRole('tab', { name: new RegExp(`^${name}`) }).click();
@@ -64,7 +49,7 @@ async function pull(
 
 describe('notes', () => {
   it('speak to somebody picked by keyboard, who finds them by their name', async () => {
-    await toShot(lead, 'FER-0010');
+    await toShot(lead.page, 'FER-0010');
     const field = lead.page.getByLabel('A note about');
     await field.focus();
     await lead.page.keyboard.type('Look at the heels @Be');
@@ -81,7 +66,7 @@ describe('notes', () => {
   });
 
   it('are kept on purpose with the story reason, and fold away', async () => {
-    await toShot(animator, 'FER-0010');
+    await toShot(animator.page, 'FER-0010');
     const own = note(animator.page, 'Look at the heels');
     await own.getByRole('button', { name: 'More' }).click();
     await own.getByRole('button', { name: 'Keep on purpose' }).click();
@@ -113,8 +98,8 @@ describe('notes', () => {
 
 describe('marks', () => {
   it('are seen in another window while they are drawn, and stay in their view', async () => {
-    await toShot(lead, 'FER-0020');
-    await toShot(animator, 'FER-0020');
+    await toShot(lead.page, 'FER-0020');
+    await toShot(animator.page, 'FER-0020');
     await animator.page.getByRole('button', { name: 'Front', exact: true }).click();
     await lead.page.getByRole('button', { name: 'Front', exact: true }).click();
     await lead.page.getByRole('button', { name: 'Mark', exact: true }).click();
@@ -162,7 +147,7 @@ describe('marks', () => {
 describe('drafts', () => {
   it('are laid over each other with the joints that moved', async () => {
     const { page } = lead;
-    await toShot(lead, 'FER-0010');
+    await toShot(lead.page, 'FER-0010');
     await leaf(page, 'Drafts');
     await page.getByRole('button', { name: 'Lay over' }).click();
     const over = page.locator('cl-lay-over');
@@ -184,8 +169,8 @@ describe('drafts', () => {
   });
 
   it('that were signed off are sealed with who and when, and a retake opens a new one', async () => {
-    await toShot(lead, 'MAR-0010');
-    await toShot(animator, 'MAR-0010');
+    await toShot(lead.page, 'MAR-0010');
+    await toShot(animator.page, 'MAR-0010');
     await leaf(lead.page, 'Notes');
     await lead.page.getByLabel('A note about').fill('The crate wants to be nearer.');
     await lead.page.getByRole('button', { name: 'Add the note' }).click();

@@ -1,14 +1,11 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { assess, type GroupReading } from '../../core/balance/index.ts';
+import type { GroupReading } from '../../core/balance/index.ts';
 import { distance, type Vec3 } from '../../core/geometry/index.ts';
 import { posedFigures, type Scene } from '../../core/scene/index.ts';
 import { marginText } from '../../web/badge/words.ts';
-import type { Bench } from '../../web/bench/index.ts';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
-
-/** How long a browser that draws without a graphics card may take, milliseconds. */
-const PATIENCE = { timeout: 20_000, interval: 100 };
+import { groupOf, PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
+import { launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -20,9 +17,7 @@ beforeAll(async () => {
   browser = await launchBrowser();
   lead = await openWindow(browser, server.link('lead'));
   page = lead.page;
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, 'FER-0020').getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+  await toShot(page, 'FER-0020');
   await page.locator('cl-bench').getByRole('button', { name: 'Side', exact: true }).click();
   await page.locator('cl-elevation .sheet[data-view=side]').waitFor();
   await page.locator('cl-ledger').getByRole('tab', { name: 'Pose' }).click();
@@ -34,18 +29,9 @@ afterAll(async () => {
   await server.remove();
 });
 
-const sceneNow = (): Promise<Scene> =>
-  page.locator('cl-bench').evaluate((bench) => (bench as unknown as Bench).live.scene);
-
-function groupOf(scene: Scene): GroupReading {
-  const [group] = assess(scene).groups;
-  if (group === undefined) throw new Error('the scene has no group');
-  return group;
-}
-
 /** Waits until the badge says what the core finds for the document's scene. */
 async function showsWhatAssessSays(): Promise<GroupReading> {
-  const group = groupOf(await sceneNow());
+  const group = groupOf(await sceneOf(page));
   await page
     .locator('cl-shot-page .badges cl-badge')
     .first()
@@ -73,38 +59,38 @@ const undo = () => page.locator('cl-top-bar').getByRole('button', { name: 'Undo'
 
 describe('posing with the mouse', () => {
   it('a first hint stands under the drawing until something has been moved', async () => {
-    const before = await sceneNow();
+    const before = await sceneOf(page);
     const hint = page.locator('cl-elevation').getByText('what is planted stays');
     await hint.waitFor();
     await pull(handle('chest'), 20, 4);
     await page.mouse.up();
-    await expect.poll(sceneNow, PATIENCE).not.toEqual(before);
+    await expect.poll(() => sceneOf(page), PATIENCE).not.toEqual(before);
     await undo();
     await hint.waitFor({ state: 'detached' });
-    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+    await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });
 
   it('a hand pulled far ahead takes trunk and hips along; the soles stay; the badge says what assess says', async () => {
-    const before = await sceneNow();
+    const before = await sceneOf(page);
     await pull(handle('handR'), 110, -30);
     await page.mouse.up();
     await expect
       .poll(
-        async () => distance(partAt(await sceneNow(), 'handR'), partAt(before, 'handR')),
+        async () => distance(partAt(await sceneOf(page), 'handR'), partAt(before, 'handR')),
         PATIENCE,
       )
       .toBeGreaterThan(0.2);
-    const after = await sceneNow();
+    const after = await sceneOf(page);
     expect(distance(partAt(after, 'chest'), partAt(before, 'chest'))).toBeGreaterThan(0.01);
     for (const foot of ['footL', 'footR'] as const)
       expect(distance(partAt(after, foot), partAt(before, foot))).toBeLessThan(1e-3);
     await showsWhatAssessSays();
     await undo();
-    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+    await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });
 
   it('with the plumb line kept, the same pull leaves the line where it was', async () => {
-    const before = await sceneNow();
+    const before = await sceneOf(page);
     const keep = page.locator('cl-pose-leaf').getByLabel(/keep the plumb line/);
     await keep.check();
     await pull(handle('handR'), 60, -30);
@@ -112,7 +98,7 @@ describe('posing with the mouse', () => {
     await page.mouse.up();
     await expect
       .poll(
-        async () => distance(partAt(await sceneNow(), 'handR'), partAt(before, 'handR')),
+        async () => distance(partAt(await sceneOf(page), 'handR'), partAt(before, 'handR')),
         PATIENCE,
       )
       .toBeGreaterThan(0.1);
@@ -120,27 +106,27 @@ describe('posing with the mouse', () => {
     expect(Math.hypot(b![0] - a![0], b![1] - a![1])).toBeLessThan(5e-3);
     await keep.uncheck();
     await undo();
-    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+    await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });
 
   it('the foot of the line is pulled in the plan, and typed', async () => {
-    const before = groupOf(await sceneNow()).plumb!;
+    const before = groupOf(await sceneOf(page)).plumb!;
     await pull('cl-plan [data-centre="porter"]', 14, 0);
     await page.mouse.up();
     await expect
-      .poll(async () => groupOf(await sceneNow()).plumb![1] - before[1], PATIENCE)
+      .poll(async () => groupOf(await sceneOf(page)).plumb![1] - before[1], PATIENCE)
       .toBeGreaterThan(0.005);
     await showsWhatAssessSays();
     const ahead = page.locator('cl-pose-leaf [data-foot="ahead"]').getByRole('spinbutton');
     await ahead.fill((before[1] * 100).toFixed(2));
     await ahead.press('Enter');
     await expect
-      .poll(async () => Math.abs(groupOf(await sceneNow()).plumb![1] - before[1]), PATIENCE)
+      .poll(async () => Math.abs(groupOf(await sceneOf(page)).plumb![1] - before[1]), PATIENCE)
       .toBeLessThan(2e-3);
   });
 
   it('a key that is held keeps a drag to one direction', async () => {
-    const before = await sceneNow();
+    const before = await sceneOf(page);
     await page.mouse.move(0, 0);
     await pull(handle('handR'), 5, -5);
     await page.keyboard.down('y');
@@ -150,30 +136,33 @@ describe('posing with the mouse', () => {
     await page.mouse.up();
     await page.keyboard.up('y');
     await expect
-      .poll(async () => partAt(await sceneNow(), 'handR')[1] - partAt(before, 'handR')[1], PATIENCE)
+      .poll(
+        async () => partAt(await sceneOf(page), 'handR')[1] - partAt(before, 'handR')[1],
+        PATIENCE,
+      )
       .toBeGreaterThan(0.03);
     await undo();
-    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+    await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });
 });
 
 describe('the pose leaf', () => {
   it('a start pose is one undo step and keeps place and body; Undo brings the old pose back', async () => {
-    const before = await sceneNow();
+    const before = await sceneOf(page);
     await page.locator('cl-start-row [data-start="sit"]').focus();
     await page.keyboard.press('Enter');
     await expect
-      .poll(async () => (await sceneNow()).surfaces.map(({ name }) => name), PATIENCE)
+      .poll(async () => (await sceneOf(page)).surfaces.map(({ name }) => name), PATIENCE)
       .toContain('Chair');
-    const after = await sceneNow();
+    const after = await sceneOf(page);
     expect(after.figures[0]?.body).toEqual(before.figures[0]?.body);
     expect((await showsWhatAssessSays()).verdict).toBe('holds');
     await undo();
-    await expect.poll(sceneNow, PATIENCE).toEqual(before);
+    await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });
 
   it('copies a limb, pastes it on the other side, and blends towards rest with one undo step', async () => {
-    const before = await sceneNow();
+    const before = await sceneOf(page);
     const leaf = page.locator('cl-pose-leaf');
     await leaf.getByLabel('Part').selectOption({ label: 'left upper arm' });
     const flexion = leaf.getByRole('spinbutton', { name: 'flexion' });
@@ -184,22 +173,22 @@ describe('the pose leaf', () => {
     await leaf.getByRole('button', { name: 'paste' }).click();
     await expect
       .poll(async () => {
-        const { joints } = (await sceneNow()).figures[0]!.pose;
+        const { joints } = (await sceneOf(page)).figures[0]!.pose;
         return JSON.stringify(joints.upperArmR?.map(Math.abs).map((v) => v.toFixed(6)));
       }, PATIENCE)
       .toBe(
         JSON.stringify(
-          (await sceneNow()).figures[0]!.pose.joints.upperArmL?.map(Math.abs).map((v) =>
+          (await sceneOf(page)).figures[0]!.pose.joints.upperArmL?.map(Math.abs).map((v) =>
             v.toFixed(6),
           ),
         ),
       );
-    const posed = await sceneNow();
+    const posed = await sceneOf(page);
     await leaf.getByRole('slider', { name: 'Share of the blend' }).focus();
     await page.keyboard.press('End');
-    await expect.poll(sceneNow, PATIENCE).not.toEqual(posed);
+    await expect.poll(() => sceneOf(page), PATIENCE).not.toEqual(posed);
     await undo();
-    await expect.poll(sceneNow, PATIENCE).toEqual(posed);
+    await expect.poll(() => sceneOf(page), PATIENCE).toEqual(posed);
     expect(before).not.toEqual(posed);
     expect(lead.faults).toEqual([]);
   });

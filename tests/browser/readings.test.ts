@@ -5,6 +5,7 @@ import { anglesOf } from '../../core/pose/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import type { Answer, Ask } from '../../web/study/messages.ts';
+import { PATIENCE } from '../helpers/bench-page.ts';
 import {
   card,
   launchBrowser,
@@ -22,8 +23,6 @@ expect.addEqualityTesters([
       ? Math.abs(a - b) <= 1e-8 * Math.max(1, Math.abs(a), Math.abs(b))
       : undefined,
 ]);
-
-const PATIENCE = { timeout: 20_000, interval: 100 };
 
 const server = new TestServer();
 let browser: Browser;

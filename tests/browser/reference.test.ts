@@ -7,8 +7,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Picture, readPictures } from '../../core/document/index.ts';
 import { FRAME_WIDTH_MM, lineUp, type Vec2 } from '../../core/geometry/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
+import { toShot } from '../helpers/bench-page.ts';
 import {
-  card,
   launchBrowser,
   openLeaf,
   openWindow,
@@ -63,8 +63,7 @@ beforeAll(async () => {
   lead = await openWindow(browser, server.link('lead'));
   other = await openWindow(browser, server.link('animator'));
   for (const { page } of [lead, other]) {
-    await card(page, 'FER-0010').getByRole('link').first().click();
-    await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+    await toShot(page, 'FER-0010');
     await openLeaf(page, 'Reference');
   }
 });

@@ -2,19 +2,15 @@ import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { distance } from '../../core/geometry/index.ts';
 import { palmCentre } from '../../core/pose/index.ts';
-import { posedFigures, type Scene } from '../../core/scene/index.ts';
-import type { Bench } from '../../web/bench/index.ts';
+import { posedFigures } from '../../core/scene/index.ts';
+import { PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
 import {
-  card,
   launchBrowser,
   openLeaf,
   openWindow,
   TestServer,
   type Window,
 } from '../helpers/browser.ts';
-
-/** How long a browser that draws without a graphics card may take, milliseconds. */
-const PATIENCE = { timeout: 20_000, interval: 100 };
 
 const server = new TestServer();
 let browser: Browser;
@@ -32,15 +28,6 @@ afterAll(async () => {
   await browser?.close();
   await server.remove();
 });
-
-async function toShot({ page }: Window, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
-}
-
-const sceneOf = (page: Page): Promise<Scene> =>
-  page.locator('cl-bench').evaluate((bench) => (bench as unknown as Bench).live.scene);
 
 const figureNamed = async (page: Page, name: string) => {
   const figure = (await sceneOf(page)).figures.find((one) => one.name === name);
@@ -81,7 +68,7 @@ async function dragOnto(page: Page, handle: string, onto: string): Promise<void>
 describe('stylised figures', () => {
   it('get a tail with its mass, and the sums close', async () => {
     const { page } = animator;
-    await toShot(animator, 'FER-0010');
+    await toShot(animator.page, 'FER-0010');
     await openLeaf(page, 'Things');
     const porter = await form(page, 'Porter', 'cl-figure-form');
     await porter.locator('cl-extras-form > *, cl-extras-form').first().waitFor();
@@ -119,7 +106,7 @@ describe('stylised figures', () => {
     await porter.getByRole('button', { name: 'keep this body in the cast' }).click();
     await porter.getByLabel('cast name').waitFor();
 
-    await toShot(lead, 'MAR-0010');
+    await toShot(lead.page, 'MAR-0010');
     await openLeaf(lead.page, 'Things');
     await lead.page
       .locator('cl-things')
@@ -151,7 +138,7 @@ describe('stylised figures', () => {
 describe('grips', () => {
   it('are made by dragging a hand onto another one, in one undo step', async () => {
     const { page } = lead;
-    await toShot(lead, 'FER-0020');
+    await toShot(lead.page, 'FER-0020');
     await openLeaf(page, 'Things');
     await page.locator('cl-things').getByRole('button', { name: 'figure', exact: true }).click();
     await expect.poll(async () => (await sceneOf(page)).figures.length, PATIENCE).toBe(2);

@@ -2,9 +2,8 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
+import { PATIENCE, toShot } from '../helpers/bench-page.ts';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
-
-const PATIENCE = { timeout: 20_000, interval: 100 };
 
 const server = new TestServer();
 let browser: Browser;
@@ -37,12 +36,6 @@ async function rename(page: Page, name: string): Promise<void> {
   await dialog.getByRole('button', { name: 'Rename yourself' }).click();
   await dialog.getByText(name, { exact: false }).first().waitFor();
   await dialog.getByRole('button', { name: 'Close' }).click();
-}
-
-async function toShot(page: Page, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
 }
 
 /** Opens the fold of a narrow window's head, where it has one. */

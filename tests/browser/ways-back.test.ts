@@ -1,11 +1,9 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
-import type { Scene } from '../../core/scene/index.ts';
 import { demoReview } from '../../demo-data/index.ts';
-import type { Bench } from '../../web/bench/index.ts';
+import { PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
 import {
-  card,
   launchBrowser,
   openLeaf,
   openWindow,
@@ -13,7 +11,6 @@ import {
   type Window,
 } from '../helpers/browser.ts';
 
-const PATIENCE = { timeout: 20_000, interval: 100 };
 const demo = demoReview();
 const server = new TestServer({
   ...demo,
@@ -38,15 +35,6 @@ afterAll(async () => {
   await server.remove();
 });
 
-async function toShot({ page }: Window, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
-}
-
-const sceneOf = (page: Page): Promise<Scene> =>
-  page.locator('cl-bench').evaluate((bench) => (bench as unknown as Bench).live.scene);
-
 const verdictOf = async (page: Page): Promise<string> =>
   assess(await sceneOf(page)).groups[0]!.verdict;
 
@@ -54,8 +42,8 @@ describe('ways back', () => {
   const ways = (page: Page) => page.locator('cl-ways');
 
   it('come one by one, each with a drawing and its badge, and say what cannot', async () => {
-    await toShot(animator, 'KEY-0030');
-    await toShot(other, 'KEY-0030');
+    await toShot(animator.page, 'KEY-0030');
+    await toShot(other.page, 'KEY-0030');
     await openLeaf(animator.page, 'Ways back');
     await ways(animator.page)
       .getByRole('status')
@@ -112,7 +100,7 @@ describe('ways back', () => {
 describe('the weight that a pose implies', () => {
   it('is a slider with its range; where it stops is one step of undo', async () => {
     const { page } = animator;
-    await toShot(animator, 'SCK-0035');
+    await toShot(animator.page, 'SCK-0035');
     await openLeaf(page, 'Weigh');
     await page.locator('cl-weigh tbody').getByRole('button', { name: 'Sack' }).click();
     const field = page.locator('cl-implied-weight');

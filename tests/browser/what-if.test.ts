@@ -2,8 +2,8 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoReview } from '../../demo-data/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
+import { toShot } from '../helpers/bench-page.ts';
 import {
-  card,
   launchBrowser,
   openLeaf,
   openWindow,
@@ -35,9 +35,7 @@ afterAll(async () => {
 });
 
 async function toDraft({ page }: Window, code: string, draft: number): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await card(page, code).getByRole('link').first().click();
-  await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+  await toShot(page, code);
   const value = `${code.toLowerCase()}-${draft}`;
   await page.locator('cl-shot-page label.draft select').selectOption(value);
   await page.waitForFunction(
