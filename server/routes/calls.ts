@@ -5,6 +5,7 @@ import { AppError } from '../errors.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   jsonBody,
   makeRouter,
   personIn,
@@ -12,7 +13,6 @@ import {
   reviewParam,
 } from './context.ts';
 
-const inReview = z.object({ review: reviewParam });
 const ofCall = z.object({ review: reviewParam, call: z.string().regex(/^[\w-]{12}$/) });
 const rowId = z.string().min(1).max(80);
 const metres = z.number().min(-1000).max(1000);

@@ -217,6 +217,9 @@ export const reviewParam = z
   .regex(/^[\w-]{1,40}$/)
   .openapi({ example: 'demo' });
 
+/** Path parameters of a route about a whole review. */
+export const inReview = z.object({ review: reviewParam });
+
 const errorSchema = z
   .object({ error: z.object({ code: z.string(), message: z.string(), hint: z.string() }) })
   .openapi('Error');

@@ -5,7 +5,15 @@ import { AppError } from '../errors.ts';
 import { CAUTION } from '../uploads/caution.ts';
 import { checkFile } from '../uploads/check.ts';
 import { type FileKind, isImage, MEDIA_TYPES } from '../uploads/kinds.ts';
-import { type AppDeps, answer, makeRouter, personIn, REFUSALS, reviewParam } from './context.ts';
+import {
+  type AppDeps,
+  answer,
+  inReview,
+  makeRouter,
+  personIn,
+  REFUSALS,
+  reviewParam,
+} from './context.ts';
 
 /** What the files of one review may have together. */
 export const MAX_REVIEW_BYTES = 1024 * 1024 * 1024;
@@ -37,7 +45,7 @@ const putFile = createRoute({
     'BVH clips, glTF 2.0 files, COCO keypoints, scenes of ours, and PNG, JPEG or WebP pictures of at most 40 ' +
     `megapixels, told by their content. A picture is encoded anew without its metadata. ${CAUTION}`,
   request: {
-    params: z.object({ review: reviewParam }),
+    params: inReview,
     body: {
       required: true,
       content: {

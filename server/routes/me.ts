@@ -3,17 +3,15 @@ import { AppError } from '../errors.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   jsonBody,
   makeRouter,
   personHere,
   personIn,
   personSchema,
   REFUSALS,
-  reviewParam,
   sessionOf,
 } from './context.ts';
-
-const params = z.object({ review: reviewParam });
 
 /** One line of text as people type names and titles: trimmed, without control characters. */
 export const lineOfText = (longest: number) =>
@@ -43,7 +41,7 @@ const readMe = createRoute({
   method: 'get',
   path: '/api/reviews/{review}/me',
   summary: 'Who this browser is in a review',
-  request: { params },
+  request: { params: inReview },
   responses: { 200: answer('The person.', meSchema), ...REFUSALS },
 });
 
@@ -51,7 +49,7 @@ const renameMe = createRoute({
   method: 'patch',
   path: '/api/reviews/{review}/me',
   summary: 'Change the name that the others see',
-  request: { params, body: jsonBody(z.object({ name: lineOfText(40) })) },
+  request: { params: inReview, body: jsonBody(z.object({ name: lineOfText(40) })) },
   responses: { 200: answer('The person with the new name.', meSchema), ...REFUSALS },
 });
 

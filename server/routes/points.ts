@@ -7,6 +7,7 @@ import type { Documents } from '../storage/point-store.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   jsonBody,
   makeRouter,
   personIn,
@@ -19,7 +20,6 @@ import {
 import { lineOfText } from './me.ts';
 import { linksOf } from './reviews.ts';
 
-const inReview = z.object({ review: reviewParam });
 const atPoint = z.object({ review: reviewParam, point: z.string().regex(/^[\w-]{12}$/) });
 const draftId = z.string().min(1).max(80);
 

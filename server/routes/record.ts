@@ -1,4 +1,4 @@
-import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
+import { createRoute, type OpenAPIHono } from '@hono/zod-openapi';
 import type { Context } from 'hono';
 import {
   annotationsOf,
@@ -13,14 +13,12 @@ import { recordJson } from '../record/record-json.ts';
 import {
   type AppDeps,
   attachment,
+  inReview,
   makeRouter,
   personIn,
   publicUrlOf,
   REFUSALS,
-  reviewParam,
 } from './context.ts';
-
-const inReview = z.object({ review: reviewParam });
 
 const file = (path: string, summary: string, type: string) =>
   createRoute({

@@ -9,11 +9,11 @@ import {
   answer,
   attachment,
   bearerOf,
+  inReview,
   makeRouter,
   personIn,
   publicUrlOf,
   REFUSALS,
-  reviewParam,
   roleSchema,
   sessionOf,
 } from './context.ts';
@@ -22,7 +22,6 @@ import { linksOf } from './reviews.ts';
 /** Largest review file that is taken in. */
 export const MAX_REVIEW_FILE_BYTES = 256 * 1024 * 1024;
 
-const inReview = z.object({ review: reviewParam });
 const zip = { 'application/zip': { schema: { type: 'string', format: 'binary' } as const } };
 
 const readFile = createRoute({

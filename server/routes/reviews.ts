@@ -8,6 +8,7 @@ import { SERVER_ORIGIN } from '../sync/room.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   joinLink,
   jsonBody,
   makeRouter,
@@ -20,7 +21,6 @@ import {
 } from './context.ts';
 import { lineOfText } from './me.ts';
 
-const inReview = z.object({ review: reviewParam });
 const inviteFields = {
   id: z.string(),
   role: roleSchema,

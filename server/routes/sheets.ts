@@ -7,6 +7,7 @@ import {
   type AppDeps,
   answer,
   attachment,
+  inReview,
   jsonBody,
   makeRouter,
   personIn,
@@ -14,7 +15,6 @@ import {
   reviewParam,
 } from './context.ts';
 
-const inReview = z.object({ review: reviewParam });
 const atSheet = z.object({ review: reviewParam, sheet: z.string().regex(/^[\w-]{12}$/) });
 
 const sheetSchema = z

@@ -24,6 +24,7 @@ import { Writer } from '../sync/writer.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   jsonBody,
   makeRouter,
   personIn,
@@ -31,7 +32,6 @@ import {
   reviewParam,
 } from './context.ts';
 
-const inReview = z.object({ review: reviewParam });
 const shotId = z.string().min(1).max(80);
 
 /** Largest shot list: 2,000 rows of long titles. */

@@ -5,6 +5,7 @@ import { MAX_TOKENS } from '../storage/personal-token-store.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   jsonBody,
   makeRouter,
   personHere,
@@ -15,8 +16,6 @@ import {
 import { lineOfText } from './me.ts';
 
 const DAY_MS = 24 * 3600 * 1000;
-
-const inReview = z.object({ review: reviewParam });
 
 const tokenFields = {
   id: z.string(),

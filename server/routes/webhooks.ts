@@ -3,6 +3,7 @@ import { AppError } from '../errors.ts';
 import {
   type AppDeps,
   answer,
+  inReview,
   jsonBody,
   makeRouter,
   personHere,
@@ -13,7 +14,6 @@ import {
 /** How many webhooks a review may have. */
 export const MAX_WEBHOOKS = 10;
 
-const inReview = z.object({ review: reviewParam });
 const atWebhook = z.object({ review: reviewParam, webhook: z.string().max(40) });
 
 const webhookFields = { id: z.string(), url: z.string(), createdAt: z.string() };

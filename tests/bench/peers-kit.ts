@@ -11,11 +11,10 @@ import {
   writeVarUint,
   writeVarUint8Array,
 } from 'lib0/encoding';
-import { build } from 'vite';
 import { WebSocket } from 'ws';
 import { MESSAGE_SAVED } from '../../core/protocol/index.ts';
-import { projectRoot } from '../../server/paths.ts';
 import type { Served } from '../../server/serve.ts';
+import { builtProgram } from '../helpers/built.ts';
 import { join } from '../helpers/sync-client.ts';
 
 /** Ours; `@y/websocket-server`; `@hocuspocus/server`. */
@@ -39,25 +38,8 @@ export class ServerUnderLoad {
   readonly #child: ChildProcess;
   readonly #data: string;
 
-  static async build(): Promise<string> {
-    const outDir = joinPath(projectRoot(), 'dist', 'bench-peers');
-    await build({
-      configFile: false,
-      root: projectRoot(),
-      logLevel: 'error',
-      build: {
-        ssr: true,
-        outDir,
-        emptyOutDir: true,
-        minify: false,
-        target: 'node20',
-        rollupOptions: {
-          input: joinPath(projectRoot(), 'tests', 'bench', 'peers-server.ts'),
-          output: { entryFileNames: 'server.js' },
-        },
-      },
-    });
-    return joinPath(outDir, 'server.js');
+  static build(): Promise<string> {
+    return builtProgram(['bench', 'peers-server.ts'], 'bench-peers');
   }
 
   static async start(program: string, kind: Kind): Promise<ServerUnderLoad> {

@@ -1,9 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { build } from 'vite';
-import { projectRoot } from '../../server/paths.ts';
 import type { Served } from '../../server/serve.ts';
+import { builtProgram } from './built.ts';
 import { until, within } from './waiting.ts';
 
 export interface Killable {
@@ -14,27 +12,9 @@ export interface Killable {
   kill(): Promise<void>;
 }
 
-/** Builds the server that is there to be killed; built code starts in a fraction of the time. */
-export async function buildKillable(): Promise<string> {
-  const outDir = join(projectRoot(), 'dist', 'killable');
-  await build({
-    configFile: false,
-    root: projectRoot(),
-    logLevel: 'error',
-    build: {
-      ssr: true,
-      outDir,
-      emptyOutDir: true,
-      minify: false,
-      target: 'node20',
-      rollupOptions: {
-        input: join(projectRoot(), 'tests', 'helpers', 'killable-server.ts'),
-        output: { entryFileNames: 'server.js' },
-      },
-    },
-  });
-  return join(outDir, 'server.js');
-}
+/** Builds the server that is there to be killed. */
+export const buildKillable = (): Promise<string> =>
+  builtProgram(['helpers', 'killable-server.ts'], 'killable');
 
 /** Starts it on a data folder and waits until it answers. */
 export async function startKillable(program: string, data: string): Promise<Killable> {

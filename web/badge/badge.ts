@@ -1,8 +1,8 @@
-import { css, html, LitElement, nothing, svg } from 'lit';
+import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Reading } from '../../core/balance/types.ts';
-import { badgeGlyph } from '../../core/drawing/index.ts';
 import { shared } from '../styles/shared.ts';
+import { verdictMark, verdictMarkStyles } from './verdict-mark.ts';
 import {
   centreText,
   marginShort,
@@ -24,32 +24,11 @@ const SETTLE_MS = 700;
 export class Badge extends LitElement {
   static override styles = [
     shared,
+    verdictMarkStyles,
     css`
       :host {
         display: block;
         --verdict: var(--pencil);
-      }
-      .verdict {
-        display: inline-flex;
-        align-items: center;
-        gap: 0.45rem;
-        color: var(--verdict);
-        font-weight: 600;
-      }
-      svg {
-        width: 1.75em;
-        height: 1em;
-        flex: none;
-        stroke: currentColor;
-        fill: none;
-        stroke-width: 2;
-        stroke-linecap: round;
-        stroke-linejoin: round;
-        overflow: visible;
-      }
-      .fill {
-        fill: currentColor;
-        stroke: none;
       }
       .full {
         display: grid;
@@ -127,28 +106,18 @@ export class Badge extends LitElement {
     }, SETTLE_MS);
   }
 
-  private renderVerdict(reading: Reading) {
-    const glyph = badgeGlyph(reading.verdict);
-    return html`<span class="verdict">
-      <svg viewBox="0 0 ${glyph.width} ${glyph.height}" aria-hidden="true">
-        ${glyph.paths.map(({ d, paint }) => svg`<path class=${paint} d=${d}></path>`)}
-      </svg>
-      <span part="word">${VERDICT_WORDS[reading.verdict]}</span>
-    </span>`;
-  }
-
   protected override render() {
     const { reading } = this;
     if (reading === null) return html`<p class="pencil">Nothing to weigh yet.</p>`;
     this.style.setProperty('--verdict', verdictColour(reading.verdict));
     if (this.compact) {
       return html`<p class="compact">
-        ${this.renderVerdict(reading)} <span>${marginShort(reading)}</span>
+        ${verdictMark(reading.verdict)} <span>${marginShort(reading)}</span>
       </p>`;
     }
     return html`
       <div class="full">
-        ${this.renderVerdict(reading)}
+        ${verdictMark(reading.verdict)}
         <dl>
           <div><dt>centre</dt><dd>${centreText(reading)}</dd></div>
           <div><dt>support</dt><dd>${supportText(reading)}</dd></div>

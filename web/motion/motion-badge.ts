@@ -1,7 +1,7 @@
-import { css, html, LitElement, svg } from 'lit';
+import { css, html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import { badgeGlyph } from '../../core/drawing/index.ts';
-import { VERDICT_WORDS, verdictColour } from '../badge/words.ts';
+import { verdictMark, verdictMarkStyles } from '../badge/verdict-mark.ts';
+import { verdictColour } from '../badge/words.ts';
 import { Follow } from '../controllers/follow.ts';
 import type { LiveDraft } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
@@ -15,6 +15,7 @@ import { weighingOf } from './weighing.ts';
 export class MotionBadge extends LitElement {
   static override styles = [
     shared,
+    verdictMarkStyles,
     css`
       :host {
         display: grid;
@@ -23,27 +24,7 @@ export class MotionBadge extends LitElement {
         max-width: 46rem;
       }
       .verdict {
-        display: inline-flex;
-        align-items: center;
-        gap: 0.45rem;
-        color: var(--verdict);
-        font-weight: 600;
         font-size: 1.5rem;
-      }
-      svg {
-        width: 1.75em;
-        height: 1em;
-        flex: none;
-        stroke: currentColor;
-        fill: none;
-        stroke-width: 2;
-        stroke-linecap: round;
-        stroke-linejoin: round;
-        overflow: visible;
-      }
-      .fill {
-        fill: currentColor;
-        stroke: none;
       }
     `,
   ];
@@ -66,13 +47,8 @@ export class MotionBadge extends LitElement {
     const frame = weighingOf(this.live).frames[this.frame];
     if (!frame) return html`<p class="pencil">in motion: being weighed</p>`;
     const { verdict, sentence } = frame;
-    const glyph = badgeGlyph(verdict);
-    return html`<p class="verdict" style="--verdict:${verdictColour(verdict)}">
-        <svg viewBox="0 0 ${glyph.width} ${glyph.height}" aria-hidden="true">
-          ${glyph.paths.map(({ d, paint }) => svg`<path class=${paint} d=${d}></path>`)}
-        </svg>
-        <span data-verdict=${verdict}>${VERDICT_WORDS[verdict]}</span>
-        <span class="pencil small">in motion</span>
+    return html`<p style="--verdict:${verdictColour(verdict)}">
+        ${verdictMark(verdict)} <span class="pencil small">in motion</span>
       </p>
       <p>${sentence}</p>`;
   }
