@@ -1,11 +1,9 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
-import type { SegmentName } from '../../core/body/index.ts';
 import type { Pin } from '../../core/document/index.ts';
 import { type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
 import type { DoubtfulPoint } from '../../core/formats/index.ts';
-import { pointOn } from '../../core/pose/index.ts';
 import type { CharacterMesh } from '../motion/character-mesh.ts';
 import { doubtMarks, doubtStyles } from '../motion/doubts.ts';
 import { type Ghost, ghostShapes, ghostStyles } from '../motion/ghosts.ts';
@@ -28,22 +26,23 @@ import {
   plumbLine,
   supportLines,
 } from './elevation-lines.ts';
+import { markStyles } from './elevation-marks.styles.ts';
 import { noteFlags, peopleMarks, pingMarks, selectionCross } from './elevation-marks.ts';
 import { Gestures, lookByKey } from './gestures.ts';
 import { ghostLines } from './ghost-lines.ts';
 import type { Hand } from './grip-edit.ts';
 import { offerFor } from './grip-offer.ts';
+import { handleStyles } from './handles.styles.ts';
 import { type Inks, inksOf } from './inks.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
+import { type RingHost, ring } from './ring.ts';
 import { handleClass, movableOf, pickedPin, pinOf } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
-import { turnAbout } from './turns.ts';
-import { samePin, segmentWord } from './words.ts';
+import { samePin } from './words.ts';
 
-const RING_RADIUS = 46;
 /** Properties that the model is drawn from. */
 const MODELLED = ['shown', 'mesh', 'eye'];
 
@@ -53,8 +52,15 @@ const MODELLED = ['shown', 'mesh', 'eye'];
  * `cl-forces` when the key that shows forces is pressed.
  */
 @customElement('cl-elevation')
-export class Elevation extends LitElement {
-  static override styles = [shared, elevationStyles, ghostStyles, doubtStyles];
+export class Elevation extends LitElement implements RingHost {
+  static override styles = [
+    shared,
+    elevationStyles,
+    handleStyles,
+    markStyles,
+    ghostStyles,
+    doubtStyles,
+  ];
 
   @property({ attribute: false }) session!: Session;
   @property({ attribute: false }) shown!: Shown;
@@ -188,8 +194,14 @@ export class Elevation extends LitElement {
   private onHandleDown(event: PointerEvent, movable: Movable): void {
     if (event.button !== 0) return;
     event.stopPropagation();
+    this.take(event, movable, this.hold(event));
+  }
+
+  /** Takes the pointer for a drag (handles, ring); gives its place on the drawing. */
+  hold(event: PointerEvent): Point {
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
-    this.take(event, movable, this.place(event));
+    this.heldBox = this.sheet.getBoundingClientRect();
+    return this.place(event);
   }
 
   private take(event: PointerEvent, movable: Movable, at: Point): void {
@@ -263,63 +275,11 @@ export class Elevation extends LitElement {
     this.onHeldLost();
   }
 
-  private onRingDown(event: PointerEvent, figure: string, segment: SegmentName): void {
-    const start = this.posing.now();
-    const posed = start.posed.get(figure);
-    const owner = start.scene.figures.find(({ id }) => id === figure);
-    if (posed === undefined || owner === undefined || event.button !== 0) return;
-    event.stopPropagation();
-    (event.currentTarget as Element).setPointerCapture(event.pointerId);
-    this.heldBox = this.sheet.getBoundingClientRect();
-    const { eye } = this;
-    const centre = eye.project(posed.segments[segment].position);
-    const angleAt = (x: number, y: number): number => Math.atan2(centre.y - y, x - centre.x);
-    const at = this.place(event);
-    let last = angleAt(at.x, at.y);
-    let turned = 0;
-    this.posing.grabTurn(event, {
-      id: 'ring',
-      label: segmentWord(segment),
-      at,
-      patch: (x, y) => {
-        // Whole turns add up: the angle is followed, not read off anew.
-        const now = angleAt(x, y);
-        turned += Math.atan2(Math.sin(now - last), Math.cos(now - last));
-        last = now;
-        return turnAbout(start, owner, segment, eye.towards, turned);
-      },
-    });
-  }
-
   private onSheetKey(event: KeyboardEvent): void {
     if (event.target !== this.sheet) return;
     if (event.key === 'f') this.dispatchEvent(new Event('cl-forces'));
     else if (!lookByKey(this.looking, event)) return;
     event.preventDefault();
-  }
-
-  private renderRing() {
-    const { selection, shown } = this;
-    if (!this.mayPose || selection?.kind !== 'joint') return nothing;
-    const { figure, segment } = selection;
-    const posed = shown.posed.get(figure);
-    if (posed === undefined || this.fixed.has(figure)) return nothing;
-    const { x, y } = this.eye.project(posed.segments[segment].position);
-    const { end } = posed.body.segments[segment];
-    const tip = this.eye.project(pointOn(posed, segment, end));
-    const way = Math.hypot(tip.x - x, tip.y - y);
-    const turning = this.held?.id === 'ring';
-    const [dx, dy] = way < 1 ? [0, -1] : [(tip.x - x) / way, (tip.y - y) / way];
-    return svg`<g class=${turning ? 'turning' : ''}>
-      <circle class="ring-hold" cx=${x} cy=${y} r=${RING_RADIUS}
-        @pointerdown=${(event: PointerEvent) => this.onRingDown(event, figure, segment)}
-        @pointermove=${this.onHeldMove} @pointerup=${this.onHeldUp}
-        @pointercancel=${this.onHeldLost}
-        ><title>Drag round the ring to turn the ${segmentWord(segment)}</title></circle>
-      <circle class="ring" cx=${x} cy=${y} r=${RING_RADIUS} />
-      <line class="ring-hand" x1=${x + dx * (RING_RADIUS - 9)} y1=${y + dy * (RING_RADIUS - 9)}
-        x2=${x + dx * (RING_RADIUS + 9)} y2=${y + dy * (RING_RADIUS + 9)} />
-    </g>`;
   }
 
   private renderHandles() {
@@ -405,7 +365,7 @@ export class Elevation extends LitElement {
                 ${this.ghost === null ? nothing : ghostLines(this.ghost, shown, eye)}
                 ${this.forces === null ? nothing : forceLines(this.forces, eye)}`
           }
-          ${this.renderRing()}
+          ${ring(this)}
         </svg>
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
         <slot name="over"></slot>

@@ -10,16 +10,15 @@ import { verdictColour } from '../badge/words.ts';
 import { type Paths, pathLines, pathStyles } from '../motion/paths.ts';
 import type { Other, Session } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
-import { inkColour, inkOf } from '../styles/inks.ts';
 import { shared } from '../styles/shared.ts';
 import type { SeenPing } from '../together/pings.ts';
-import { type Axis, axisX, type Eye } from './camera.ts';
+import type { Eye } from './camera.ts';
 import { lineReadings } from './elevation-lines.ts';
-import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableLabel, nextSetting } from './movables.ts';
 import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
+import { planPeople, planPings, planRules } from './plan-marks.ts';
 import {
   borderLines,
   edgeHolds,
@@ -177,27 +176,6 @@ export class Plan extends LitElement {
     this.session.show({ cursor: null });
   }
 
-  /** Rules every 10 cm, so that a distance can be read off. */
-  private renderRules(axis: Axis, height: number): TemplateResult[] {
-    const step = axis.scale > 90 ? 0.1 : 0.5;
-    const lines: TemplateResult[] = [];
-    const half = axis.width / 2 / axis.scale;
-    for (let i = Math.ceil((axis.centre - half) / step); i * step <= axis.centre + half; i++) {
-      const x = axisX(axis, i * step);
-      lines.push(svg`<line class="rule" x1=${x} x2=${x} y1="0" y2=${height} />`);
-    }
-    const deep = height / 2 / axis.scale;
-    for (
-      let i = Math.ceil((axis.planCentre - deep) / step);
-      i * step <= axis.planCentre + deep;
-      i++
-    ) {
-      const y = height / 2 + (i * step - axis.planCentre) * axis.scale;
-      lines.push(svg`<line class="rule" y1=${y} y2=${y} x1="0" x2=${axis.width} />`);
-    }
-    return lines;
-  }
-
   private renderSoles(figure: Figure): TemplateResult[] {
     const { shown } = this;
     const mayPose = this.maySet(figure);
@@ -302,30 +280,6 @@ export class Plan extends LitElement {
     return [...words, ...readings, caption];
   }
 
-  private renderPeople(): TemplateResult[] {
-    return this.others.flatMap(({ cursor, ink, name }) => {
-      if (cursor === null || cursor.view !== 'plan') return [];
-      const { x, y } = this.at([cursor.point[0], cursor.point[2]]);
-      const style = `stroke:${inkColour(ink)};stroke-dasharray:${inkOf(ink).dash.join(' ')}`;
-      return svg`<circle class="person" cx=${x} cy=${y} r="8" style=${style} />
-        ${
-          this.others.length > FEW_PEOPLE
-            ? nothing
-            : svg`<text class="mark" x=${x} y=${y + 24} style="fill:${inkColour(ink)}">${name}</text>`
-        }`;
-    });
-  }
-
-  private renderPings(): TemplateResult[] {
-    return this.pings
-      .filter(({ view }) => view === 'plan')
-      .map(({ point, name, ink }) => {
-        const { x, y } = this.at([point[0], point[2]]);
-        return svg`<circle class="ping" cx=${x} cy=${y} r="22" style="stroke:${inkColour(ink)}" />
-          <text class="mark" x=${x} y=${y - 28} style="fill:${inkColour(ink)}">${name}</text>`;
-      });
-  }
-
   protected override render() {
     const { shown, looking } = this;
     if (!looking.ready) return nothing;
@@ -363,7 +317,7 @@ export class Plan extends LitElement {
             <line x1="0" y1="0" x2="0" y2="8" class="hatch" />
           </pattern>
         </defs>
-        ${this.renderRules(axis, height)}
+        ${planRules(axis, height)}
         ${scene.surfaces.map((surface) => {
           const points = surfaceOutline(surface);
           return points === null
@@ -388,7 +342,7 @@ export class Plan extends LitElement {
           ${lineReadings(report).map(({ reading, minor }) => this.renderReading(reading, minor))}
           ${groups.map((group) => edgesLit(group, at, shining))}
           ${study === null ? nothing : shareNumbers(shown, study, at, this.taken(), { width: axis.width, height })}
-          ${this.renderPeople()} ${this.renderPings()}
+          ${planPeople(this.others, at)} ${planPings(this.pings, at)}
         </g>
         ${this.renderCentres()}
       </svg>
