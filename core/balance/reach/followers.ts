@@ -1,8 +1,8 @@
 import type { SegmentName } from '../../body/index.ts';
 import { add, type Vec3 } from '../../geometry/index.ts';
 import { type Pose, pointOn, solveReach } from '../../pose/index.ts';
-import type { GripEnd, Load, Scene } from '../../scene/index.ts';
-import { holdPoint, SIDES, type Situation, situationOf } from '../ways-back/situation.ts';
+import { type GripEnd, handsOf, type Load, type Scene } from '../../scene/index.ts';
+import { holdPoint, type Situation, situationOf } from '../ways-back/situation.ts';
 import type { Changes } from '../ways-back/types.ts';
 import { stayingWith } from './handles.ts';
 import type { Handle, ReachSettings } from './types.ts';
@@ -22,11 +22,7 @@ interface Follower {
 
 /** Hands of the figure that holds a load. */
 export const holdingHands = ({ place }: Load): readonly ('handL' | 'handR')[] =>
-  place.kind === 'held'
-    ? SIDES.filter((side) => place.hands !== (side === 'L' ? 'right' : 'left')).map(
-        (side) => `hand${side}` as const,
-      )
-    : [];
+  handsOf(place).map((side) => `hand${side}` as const);
 
 /** Everything that goes along with dragged parts of a figure, by closed grips. */
 export function followersOf(scene: Scene, figure: string, dragged: readonly Handle[]): Followers {

@@ -1,12 +1,12 @@
 import { SEGMENTS } from '../../body/index.ts';
 import { add, conjugate, rotate, type Vec2, type Vec3 } from '../../geometry/index.ts';
 import { type Lock, type Pose, palmCentre, palmLocal, solveReach } from '../../pose/index.ts';
-import { extentsOf, type Load, type LoadPlace } from '../../scene/index.ts';
+import { extentsOf, handsOf, type Load, type LoadPlace } from '../../scene/index.ts';
 import type { GroupReading } from '../types.ts';
 import { tooShort } from './centre-way.ts';
 import { onFeet } from './joint-ways.ts';
 import { poseMoves } from './moves.ts';
-import { groupAfter, SIDES, type Situation } from './situation.ts';
+import { groupAfter, type Situation } from './situation.ts';
 import { aimAt, carryingOutline } from './target.ts';
 import type { Changes, Move, Way } from './types.ts';
 import { centimetres, outcome } from './words.ts';
@@ -98,7 +98,7 @@ function moveLoad(situation: Situation, load: Load, [x, z]: Vec2, by: number): N
     const moved: LoadPlace = { ...place, offset: add(place.offset, turned) };
     return weighed(situation, by, figure.pose, { poses: {}, loads: { [load.id]: moved } });
   }
-  const sides = SIDES.filter((side) => place.hands !== (side === 'L' ? 'right' : 'left'));
+  const sides = handsOf(place);
   const arms = new Set(
     sides.flatMap((side) => [`upperArm${side}`, `forearm${side}`, `hand${side}`]),
   );

@@ -15,7 +15,9 @@ import {
   type Figure,
   facing,
   type Grip,
+  handsOf,
   type Load,
+  loadMasses,
   type Scene,
 } from '../../scene/index.ts';
 import { assess } from '../assess.ts';
@@ -76,7 +78,7 @@ export function situationOf(scene: Scene, figureId: string): Situation {
     ({ place, mass }) => place.kind !== 'standing' && place.figure === figureId && mass !== null,
   );
   const loads = [
-    ...carried.flatMap((load) => loadOnBody(body, load)),
+    ...carried.flatMap((load) => loadMasses(body, load, posed.segments.chest.rotation)),
     ...hanging.flatMap((one) => onGrips(body, one)),
   ];
   const moving = loads.reduce((sum, { mass }) => sum + mass, figure.body.mass);
@@ -134,21 +136,6 @@ export const holdPoint = (body: Body, segment: SegmentName): Vec3 =>
 
 const heldPoints = (body: Body, { grips }: Partner): readonly Planted[] =>
   grips.map(({ mine }) => ({ segment: mine, point: holdPoint(body, mine), turn: false }));
-
-/** A load as masses on segments: in both hands half at each palm, and its way from there by the chest. */
-function loadOnBody(body: Body, { place, mass }: Load): readonly CentreLoad[] {
-  if (mass === null || mass === 0 || place.kind === 'standing') return [];
-  if (place.kind === 'attached') return [{ segment: place.segment, offset: place.offset, mass }];
-  const hands = SIDES.filter((side) => place.hands !== (side === 'L' ? 'right' : 'left'));
-  return [
-    ...hands.map((side): CentreLoad => {
-      const offset = palmLocal(body, side);
-      return { segment: `hand${side}`, offset, mass: mass / hands.length };
-    }),
-    { segment: 'chest', offset: place.offset, mass },
-    { segment: 'chest', offset: [0, 0, 0], mass: -mass },
-  ];
-}
 
 /** A hanging partner as masses where it is held: it is carried along without turning. */
 const onGrips = (body: Body, { grips, mass }: Partner): readonly CentreLoad[] =>
@@ -253,9 +240,7 @@ export function isFree(
   );
   const holds = scene.loads.some(
     ({ place }) =>
-      place.kind === 'held' &&
-      place.figure === figure.id &&
-      place.hands !== (side === 'L' ? 'right' : 'left'),
+      place.kind === 'held' && place.figure === figure.id && handsOf(place).includes(side),
   );
   return !(rests || grips || gripsLoad || holds);
 }

@@ -3,7 +3,6 @@ import { fromAxisAngle, multiply, normaliseQuat, rotate } from '../../geometry/q
 import type { Quat, Vec2, Vec3 } from '../../geometry/types.ts';
 import { add, cross, scale, subtract } from '../../geometry/vec3.ts';
 import {
-  type CentreLoad,
   type Lock,
   type PlaceGoal,
   type Pose,
@@ -12,6 +11,7 @@ import {
   poseFromAngles,
   solveReach,
 } from '../../pose/index.ts';
+import { loadMasses } from '../load-masses.ts';
 import type { MadePose, NeededLoad, NeededSurface } from './types.ts';
 
 export type Side = 'L' | 'R';
@@ -73,7 +73,7 @@ export function made(body: Body, recipe: Recipe): MadePose {
   }
   const target = recipe.over && overPoint(body, feet, recipe.over);
   const centre = target && {
-    centre: { target, keep: true, loads: loads.flatMap((load) => onBody(body, load)) },
+    centre: { target, keep: true, loads: loads.flatMap((load) => loadMasses(body, load)) },
   };
   const locks = recipe.locks ?? [];
   const result = solveReach(body, rough, { goals, planted: [], locks, ...centre });
@@ -154,21 +154,4 @@ function overPoint(
   };
   const middle = add(scale(point('L'), over.left), scale(point('R'), 1 - over.left));
   return [middle[0], middle[2]];
-}
-
-/** A needed load as masses on segments, for the plumb line. */
-function onBody(body: Body, { mass, place }: NeededLoad): CentreLoad[] {
-  if (place.kind === 'standing') return [];
-  if (place.kind === 'attached') return [{ segment: place.segment, offset: place.offset, mass }];
-  const sides = (['L', 'R'] as const).filter(
-    (side) => place.hands !== (side === 'L' ? 'right' : 'left'),
-  );
-  return [
-    ...sides.map((side): CentreLoad => {
-      const offset = palmLocal(body, side);
-      return { segment: `hand${side}`, offset, mass: mass / sides.length };
-    }),
-    { segment: 'chest', offset: place.offset, mass },
-    { segment: 'chest', offset: [0, 0, 0], mass: -mass },
-  ];
 }
