@@ -1,9 +1,10 @@
-import type { Body } from '../../body/index.ts';
+import type { Body, JointLimits } from '../../body/index.ts';
 import {
   add,
   conjugate,
   distance,
   multiply,
+  type Quat,
   rotate,
   subtract,
   type Vec2,
@@ -20,6 +21,7 @@ import {
   poseFigure,
   setJoint,
   solveReach,
+  swingTwist,
 } from '../../pose/index.ts';
 import { type Load, loadTransforms, type Scene } from '../../scene/index.ts';
 import { type Situation, situationOf, withPose } from '../ways-back/situation.ts';
@@ -256,9 +258,26 @@ function centreGoal(
 
 /** The pose with a foot turned in the world as before, as far as the ankle allows. */
 function levelled(body: Body, pose: Pose, before: PosedFigure, foot: 'footL' | 'footR'): Pose {
-  const shank = poseFigure(body, pose).segments[body.segments[foot].parent!].rotation;
-  const turn = multiply(conjugate(shank), before.segments[foot].rotation);
-  return setJoint(pose, foot, clampJoint(body.segments[foot].limits, turn));
+  const ankle = (posed: PosedFigure): Quat =>
+    multiply(
+      conjugate(posed.segments[body.segments[foot].parent!].rotation),
+      before.segments[foot].rotation,
+    );
+  const limits = rangeWith(body.segments[foot].limits, ankle(before));
+  return setJoint(pose, foot, clampJoint(limits, ankle(poseFigure(body, pose))));
+}
+
+/** An ankle's range, as far as it has to be for where the drag begins: out of it a foot may stay. */
+function rangeWith(limits: JointLimits, begin: Quat): JointLimits {
+  const at = swingTwist(begin);
+  const reaching = ([low, high]: readonly [number, number], now: number) =>
+    [Math.min(low, now), Math.max(high, now)] as const;
+  return {
+    ...limits,
+    x: reaching(limits.x, at.x),
+    y: reaching(limits.y, at.y),
+    z: reaching(limits.z, at.z),
+  };
 }
 
 const merged = (a: Changes, b: Changes): Changes => ({

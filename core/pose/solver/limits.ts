@@ -100,6 +100,8 @@ export interface Bounds {
   readonly high: Float64Array;
   /** By segment: how far out its swing may be (swing-limits.ts): 1, or what it began with. */
   readonly share: Float64Array;
+  /** By segment: how large its swing may be, radians: half a turn, or what it began with. */
+  readonly most: Float64Array;
 }
 
 /** The joints' ranges; a joint that starts outside may stay there, but go no further out. */
@@ -117,17 +119,20 @@ export function boundsOf(
     high[i] = Math.max(range[1], now);
   }
   const share = new Float64Array(SEGMENTS.length).fill(1);
+  const most = new Float64Array(SEGMENTS.length).fill(Math.PI);
   for (const { segment: s, limits } of swings) {
-    share[s] = Math.max(1, swingShare(start.angles[s * 3]!, start.angles[s * 3 + 2]!, limits));
+    const [x, z] = [start.angles[s * 3]!, start.angles[s * 3 + 2]!];
+    share[s] = Math.max(1, swingShare(x, z, limits));
+    most[s] = Math.max(Math.PI, Math.hypot(x, z));
   }
-  return { low, high, share };
+  return { low, high, share, most };
 }
 
 const AXES = ['x', 'y', 'z'] as const;
 
 /** Draws swings back that are outside the ellipse of their joint (or out of its ranges). Changes `at`. */
 export function holdSwings({ swings }: Skeleton, at: Coordinates, bounds: Bounds): void {
-  const { low, high, share } = bounds;
+  const { low, high, share, most } = bounds;
   for (const { segment: s, limits, x: i, z: j } of swings) {
     let x = Math.min(high[i]!, Math.max(low[i]!, at.angles[s * 3]!));
     let z = Math.min(high[j]!, Math.max(low[j]!, at.angles[s * 3 + 2]!));
@@ -138,7 +143,7 @@ export function holdSwings({ swings }: Skeleton, at: Coordinates, bounds: Bounds
     }
     // Beyond half a turn a swing would be read as another one.
     const size = Math.hypot(x, z);
-    const back = size > Math.PI ? Math.PI / size : 1;
+    const back = size > most[s]! ? most[s]! / size : 1;
     at.angles[s * 3] = x * back;
     at.angles[s * 3 + 2] = z * back;
   }

@@ -9,7 +9,7 @@ import {
   subtract,
   type Vec3,
 } from '../../../../core/geometry/index.ts';
-import { palmCentre, poseFigure } from '../../../../core/pose/index.ts';
+import { palmCentre, poseFigure, setJoint, turnOf } from '../../../../core/pose/index.ts';
 import {
   bodyOf,
   type Load,
@@ -129,6 +129,18 @@ describe('taking hold of a part', () => {
     expect(
       away(segmentsOf(crouched).footL.rotation, segmentsOf(after).footL.rotation),
     ).toBeLessThan(0.01);
+  });
+
+  it('a dragged foot that begins out of its range stays as it was in the world', () => {
+    const [her] = crouched.figures;
+    const bent = setJoint(her!.pose, 'footL', turnOf('footL', { flexion: 48 * DEGREE }));
+    const of = { ...crouched, figures: [{ ...her!, pose: bent }] };
+    const { after, reached } = dragged(of, part('footL'), [0, 0.01, 0]);
+    expect(reached).toBe(true);
+    // It may stay out by 18 degrees, no further; the shank tips by less than two.
+    expect(away(segmentsOf(of).footL.rotation, segmentsOf(after).footL.rotation)).toBeLessThan(
+      2 * DEGREE,
+    );
   });
 
   it('far out of reach it stretches as far as it goes and says so', () => {

@@ -7,6 +7,7 @@ import {
   palmLocal,
   pointOn,
   poseFigure,
+  poseFromAngles,
   restPose,
   solveReach,
 } from '../../../../core/pose/index.ts';
@@ -217,6 +218,29 @@ describe('limits', () => {
       planted: SOLES,
     });
     expect(degreesOf(still.pose, 'head').flexion).toBeGreaterThan(50);
+  });
+});
+
+describe('an arm that begins past straight up', () => {
+  // Out of its range by 10 degrees; its swing is more than half a turn.
+  const past = poseFromAngles({ upperArmL: { flexion: 190 } }, body);
+
+  it('locked, it keeps its turn to the last digit while the other hand is dragged', () => {
+    const { pose, reached } = solveReach(body, past, {
+      goals: [{ segment: 'handR', point: palmLocal(body, 'R'), target: [-0.3, 1, 0.3] }],
+      planted: SOLES,
+      locks: ['upperArmL'],
+    });
+    expect(reached).toBe(true);
+    expect(pose.joints.upperArmL).toEqual(past.joints.upperArmL);
+  });
+
+  it('free, it is not drawn in by a drag that has nothing to do with it', () => {
+    const { pose } = solveReach(body, past, {
+      goals: [{ segment: 'handR', point: palmLocal(body, 'R'), target: [-0.3, 1, 0.3] }],
+      planted: SOLES,
+    });
+    expect(away(pose.joints.upperArmL!, past.joints.upperArmL!)).toBeLessThan(1 * DEGREE);
   });
 });
 
