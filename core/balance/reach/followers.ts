@@ -1,5 +1,5 @@
 import type { SegmentName } from '../../body/index.ts';
-import { add, type Vec3 } from '../../geometry/index.ts';
+import { add, scale, type Vec3 } from '../../geometry/index.ts';
 import { type Pose, pointOn, solveReach } from '../../pose/index.ts';
 import { type GripEnd, handsOf, type Load, type Scene } from '../../scene/index.ts';
 import { holdPoint, type Situation, situationOf } from '../ways-back/situation.ts';
@@ -15,17 +15,34 @@ export interface Followers {
 
 interface Follower {
   readonly situation: Situation;
-  readonly parts: readonly { readonly segment: SegmentName; readonly point: Vec3 }[];
+  readonly parts: readonly Led[];
   /** The answer of the last frame. */
   from: Pose | undefined;
+}
+
+/** A part that goes along. */
+interface Led {
+  readonly segment: SegmentName;
+  readonly point: Vec3;
+  /** Parts of the dragged figure whose way it goes; none: the way of what is dragged. */
+  readonly by: readonly SegmentName[];
 }
 
 /** Hands of the figure that holds a load. */
 export const holdingHands = ({ place }: Load): readonly ('handL' | 'handR')[] =>
   handsOf(place).map((side) => `hand${side}` as const);
 
-/** Everything that goes along with dragged parts of a figure, by closed grips. */
-export function followersOf(scene: Scene, figure: string, dragged: readonly Handle[]): Followers {
+/**
+ * Everything that goes along with dragged parts of a figure, by closed grips, but those who hang on dragged
+ * parts alone: they are carried along as they are (`withPose`).
+ */
+export function followersOf(
+  scene: Scene,
+  { figure: { id: figure }, hanging }: Situation,
+  dragged: readonly Handle[],
+): Followers {
+  const isIn = (segment: SegmentName): boolean =>
+    (dragged as readonly SegmentName[]).includes(segment);
   const held = scene.loads.filter(
     (load) =>
       load.place.kind === 'held' &&
@@ -35,7 +52,7 @@ export function followersOf(scene: Scene, figure: string, dragged: readonly Hand
   const isDragged = (end: GripEnd): boolean =>
     end.kind === 'load'
       ? held.some(({ id }) => id === end.load)
-      : end.figure === figure && (dragged as readonly SegmentName[]).includes(end.segment);
+      : end.figure === figure && isIn(end.segment);
   const parts = new Map<string, Set<SegmentName>>();
   const loads = new Set<Load>();
   const also = (id: string, segment: SegmentName): void => {
@@ -50,19 +67,29 @@ export function followersOf(scene: Scene, figure: string, dragged: readonly Hand
     if (load?.place.kind === 'held')
       for (const hand of holdingHands(load)) also(load.place.figure, hand);
   }
-  const figures = [...parts].map(([id, segments]): Follower => {
+  const figures = [...parts].flatMap(([id, segments]): Follower[] => {
+    const grips = hanging.find((one) => one.figure.id === id)?.grips ?? [];
+    if (grips.length > 0 && grips.every(({ mine }) => isIn(mine))) return [];
     const situation = situationOf(scene, id);
-    const { body } = situation;
-    const own = [...segments].map((segment) => ({ segment, point: holdPoint(body, segment) }));
-    return { situation, parts: own, from: undefined };
+    const led = grips.length > 0 ? new Set(grips.map(({ theirs }) => theirs)) : segments;
+    const own = [...led].map((segment): Led => {
+      const by = grips.filter(({ theirs }) => theirs === segment).map(({ mine }) => mine);
+      return { segment, point: holdPoint(situation.body, segment), by };
+    });
+    return [{ situation, parts: own, from: undefined }];
   });
   return { figures, loads: [...loads] };
 }
 
-/** The followers moved by `way`; says whether all of them could go along. */
+/**
+ * The followers moved by `way`, and what hangs on several parts by theirs; says whether all of them could
+ * go along.
+ * @param wayOf how far a part of the dragged figure has come
+ */
 export function follow(
   { figures, loads }: Followers,
   way: Vec3,
+  wayOf: (segment: SegmentName) => Vec3,
   { locks }: ReachSettings,
 ): { readonly changes: Changes; readonly reached: boolean } {
   const poses: Record<string, Pose> = {};
@@ -72,9 +99,12 @@ export function follow(
     const { body, figure, posed, planted } = follower.situation;
     const handles = follower.parts.map(({ segment }) => segment as Handle);
     const result = solveReach(body, figure.pose, {
-      goals: follower.parts.map(({ segment, point }) => ({
+      goals: follower.parts.map(({ segment, point, by }) => ({
         ...{ segment, point },
-        target: add(pointOn(posed, segment, point), way),
+        target: add(
+          pointOn(posed, segment, point),
+          by.length === 0 ? way : scale(by.map(wayOf).reduce(add), 1 / by.length),
+        ),
       })),
       planted: stayingWith(planted, handles),
       locks: locks?.[figure.id] ?? [],

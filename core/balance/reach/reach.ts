@@ -1,4 +1,4 @@
-import type { Body, JointLimits } from '../../body/index.ts';
+import type { Body, JointLimits, SegmentName } from '../../body/index.ts';
 import {
   add,
   conjugate,
@@ -24,7 +24,7 @@ import {
   swingTwist,
 } from '../../pose/index.ts';
 import { type Load, loadTransforms, type Scene } from '../../scene/index.ts';
-import { type Situation, situationOf, withPose } from '../ways-back/situation.ts';
+import { type Situation, situationOf, wayOfHold, withPose } from '../ways-back/situation.ts';
 import type { Changes } from '../ways-back/types.ts';
 import { type Followers, follow, followersOf, holdingHands } from './followers.ts';
 import { handleAt, handlePoint, stayingWith } from './handles.ts';
@@ -209,7 +209,7 @@ function newDrag(
   );
   const locks: readonly Lock[] = [...own, ...feet];
   const centre = centreGoal(settings.keep, movingCentre, loads);
-  const followers: Followers = followersOf(scene, figure.id, parts);
+  const followers: Followers = followersOf(scene, situation, parts);
   const first = parts[0]!;
   const begin = handleAt(posed, first);
   let from: Pose | undefined;
@@ -236,8 +236,9 @@ function newDrag(
       return { pose, posed: poseFigure(body, pose), residual, centre: centre_m };
     },
     told: ({ pose, posed: after, centre: shifted }, off) => {
-      const changes = withPose(situation, pose);
-      const along = follow(followers, subtract(handleAt(after, first), begin), settings);
+      const changes = withPose(situation, pose, after);
+      const wayOf = (segment: SegmentName): Vec3 => wayOfHold(situation, segment, after);
+      const along = follow(followers, subtract(handleAt(after, first), begin), wayOf, settings);
       return {
         changes: merged(changes, along.changes),
         reached: off <= THERE && shifted <= KEPT && along.reached,

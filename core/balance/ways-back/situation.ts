@@ -194,17 +194,29 @@ export function withChanges(scene: Scene, { poses, loads }: Changes): Scene {
   };
 }
 
-/** Changes by a new pose of the figure: what hangs on it goes along, by the way of its grips. */
-export function withPose({ figure, posed, hanging, body }: Situation, pose: Pose): Changes {
-  const after = poseFigure(body, pose);
-  const poses: Record<string, Pose> = { [figure.id]: pose };
-  for (const { figure: other, grips } of hanging) {
-    let way: Vec3 = [0, 0, 0];
-    for (const { mine } of grips) {
-      const point = holdPoint(body, mine);
-      way = add(way, subtract(pointOn(after, mine, point), pointOn(posed, mine, point)));
-    }
-    const position = add(other.pose.position, scale(way, 1 / grips.length));
+/** How far the point where a segment takes hold has come. */
+export function wayOfHold(
+  { body, posed }: Situation,
+  segment: SegmentName,
+  after: PosedFigure,
+): Vec3 {
+  const point = holdPoint(body, segment);
+  return subtract(pointOn(after, segment, point), pointOn(posed, segment, point));
+}
+
+/**
+ * Changes by a new pose of the figure: what hangs on it goes along, by the way of its grips.
+ * @param after the figure in that pose, where it is known
+ */
+export function withPose(
+  situation: Situation,
+  pose: Pose,
+  after: PosedFigure = poseFigure(situation.body, pose),
+): Changes {
+  const poses: Record<string, Pose> = { [situation.figure.id]: pose };
+  for (const { figure: other, grips } of situation.hanging) {
+    const ways = grips.map(({ mine }) => wayOfHold(situation, mine, after));
+    const position = add(other.pose.position, scale(ways.reduce(add), 1 / grips.length));
     poses[other.id] = { ...other.pose, position };
   }
   return { poses, loads: {} };

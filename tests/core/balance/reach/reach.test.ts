@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { assess, HANDLES, type Handle, takeHold } from '../../../../core/balance/index.ts';
 import { withChanges } from '../../../../core/balance/ways-back/index.ts';
-import { buildBody } from '../../../../core/body/index.ts';
+import { buildBody, type SegmentName } from '../../../../core/body/index.ts';
 import {
   add,
   distance,
@@ -19,7 +19,7 @@ import {
 } from '../../../../core/scene/index.ts';
 import { random } from '../../../helpers/random.ts';
 import { away } from '../../pose/solver/drags.ts';
-import { MEETING } from '../pairs.ts';
+import { HE, MEETING } from '../pairs.ts';
 import { ball, box, figure, held, moved, posed, scene, standing, WOMAN } from '../scenes.ts';
 
 const DEGREE = Math.PI / 180;
@@ -212,6 +212,47 @@ describe('loads and partners', () => {
     expect(palm(after, 'she', 'R')[1] - palm(MEETING, 'she', 'R')[1]).toBeCloseTo(-0.04, 3);
     const { footL } = segmentsOf(MEETING, 'she');
     expect(distance(segmentsOf(after, 'she').footL.position, footL.position)).toBeLessThan(1e-3);
+  });
+
+  describe('a child that hangs on him', () => {
+    const hanging = (...grips: readonly ['handL' | 'handR', SegmentName][]): Scene => {
+      const child = { table: 'jensen-child', age: 6, stature: 1.15, mass: 20 } as const;
+      const holds = posed({ upperArm: { flexion: 45 }, forearm: { flexion: 50 } }, HE);
+      return scene({
+        figures: [
+          figure('he', holds, { body: HE }),
+          figure('child', moved(standing(child), [0, 0.5, 0.45]), { body: child }),
+        ],
+        grips: grips.map(([mine, theirs], i) => ({
+          ...{ id: `grip-${i}`, open: false },
+          a: { kind: 'figure', figure: 'he', segment: mine },
+          b: { kind: 'figure', figure: 'child', segment: theirs },
+        })),
+      });
+    };
+
+    it.each(['chest', 'handR'] as const)('by its %s alone is carried as it is', (theirs) => {
+      const of = hanging(['handL', theirs]);
+      const way: Vec3 = [0.05, 0.1, 0.08];
+      const { after, reached } = dragged(of, part('handL', 'he'), way);
+      expect(reached).toBe(true);
+      const [before, now] = [of, after].map(({ figures }) => figures[1]!.pose);
+      expect(distance(now!.position, add(before!.position, way))).toBeLessThan(5e-4);
+      expect({ ...now!, position: 0 }).toEqual({ ...before!, position: 0 });
+    });
+
+    it('by both hands keeps both of his, though only one of them is dragged', () => {
+      const of = hanging(['handL', 'handR'], ['handR', 'handL']);
+      const { after } = dragged(of, part('handL', 'he'), [-0.1, -0.1, 0.45]);
+      const way = (id: string, side: 'L' | 'R'): Vec3 => {
+        const [a, b] = [of, after].map((one) => palmCentre(posedFigures(one).get(id)!, side));
+        return subtract(b!, a!);
+      };
+      // His trunk bends, and takes the other hand along.
+      expect(Math.hypot(...way('he', 'R'))).toBeGreaterThan(0.03);
+      expect(distance(way('child', 'R'), way('he', 'L'))).toBeLessThan(1e-3);
+      expect(distance(way('child', 'L'), way('he', 'R'))).toBeLessThan(1e-3);
+    });
   });
 
   it('a load on the floor, or fixed to the back, is put elsewhere and nobody moves', () => {
