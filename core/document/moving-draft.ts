@@ -32,6 +32,8 @@ export function movingDraft(
   cast?: Entries,
 ): ClipSource | null {
   const keys = readKeys(entries);
+  // Asked at every step of a drag: a draft that is one pose is not read for it.
+  if (clip === null && keys.size === 0) return null;
   const scene = readSceneEntries(entries, cast);
   const keyed = scene.figures.some(({ id }) => keys.has(id));
   if (clip === null && !keyed) return null;
@@ -41,14 +43,15 @@ export function movingDraft(
     return span === undefined || (span[0] <= frame && frame <= span[1]);
   };
   // What keys move is reached for frame by frame; a clip that is played over and over does it once.
+  const ways = scene.figures.map((figure) => {
+    const own = keys.get(figure.id);
+    return own === undefined ? () => figure : keyedFigure(figure, own, scene.surfaces);
+  });
   const moved = new Map<number, readonly Figure[]>();
   const figuresAt = (frame: number): readonly Figure[] => {
     const known = moved.get(frame);
     if (known) return known;
-    const figures = scene.figures.map((figure) => {
-      const own = keys.get(figure.id);
-      return own === undefined ? figure : keyedFigure(figure, own, scene.surfaces, frame);
-    });
+    const figures = ways.map((at) => at(frame));
     moved.set(frame, figures);
     return figures;
   };

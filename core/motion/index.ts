@@ -22,7 +22,7 @@ export { capturePoint, extrapolatedCentre, marginOfStability } from './extrapola
 export { localFit, lowPass, type SmoothTrack, smoothTrack } from './filter.ts';
 export { type Flight, fitFlight } from './flight.ts';
 export { type Exposure, exposures, heldShare } from './held-frames.ts';
-export { blended, EASES, type Ease, eased, type KeyPose, keyedFigure } from './keyed.ts';
+export { EASES, type Ease, eased, type KeyPose, keyedFigure } from './keyed.ts';
 export {
   GRAVITY,
   type PendulumState,

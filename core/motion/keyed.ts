@@ -1,7 +1,7 @@
 import type { Body } from '../body/index.ts';
 import { findContacts } from '../contact/index.ts';
-import { add, IDENTITY, type Quat, scale, slerp, type Vec3 } from '../geometry/index.ts';
-import { type PlaceGoal, type Pose, poseFigure, solveReach } from '../pose/index.ts';
+import { lerp, type Quat, slerp, type Vec3 } from '../geometry/index.ts';
+import { blendPoses, type PlaceGoal, type Pose, poseFigure, solveReach } from '../pose/index.ts';
 import { bodyOf, type Figure, type Surface } from '../scene/index.ts';
 
 /** How a figure goes from one key to the next. */
@@ -38,7 +38,7 @@ export function eased(ease: Ease, share: number): number {
 }
 
 /**
- * A figure as its keys move it: pose and contact settings at a frame. Before the first key it stands as
+ * A figure as its keys move it: its pose and contact settings at any frame. Before the first key it stands as
  * there, after the last as there. Between two keys hips and joints go the shortest way; a foot or hand
  * that carries at both keys stays on the floor in between, at its place or on the straight way from one
  * place to the other, by the same reach solver that poses by hand (leg or arm alone, and the hips where
@@ -49,6 +49,25 @@ export function keyedFigure(
   figure: Figure,
   keys: readonly KeyPose[],
   surfaces: readonly Surface[],
+): (frame: number) => Figure {
+  const body = bodyOf(figure.body);
+  // A clip asks for every frame between the same two keys: what carries at a key is found once.
+  const found = new Map<KeyPose, Ends>();
+  const endsAt = (key: KeyPose): Ends => {
+    const known = found.get(key);
+    if (known !== undefined) return known;
+    const ends = carryingEnds(figure, body, key, surfaces);
+    found.set(key, ends);
+    return ends;
+  };
+  return (frame) => atFrame(figure, body, keys, endsAt, frame);
+}
+
+function atFrame(
+  figure: Figure,
+  body: Body,
+  keys: readonly KeyPose[],
+  endsAt: (key: KeyPose) => Ends,
   frame: number,
 ): Figure {
   const at = keys.findLastIndex((key) => key.frame <= frame);
@@ -59,88 +78,50 @@ export function keyedFigure(
   if (at < 0 || to === undefined || frame === from.frame) return settled;
   const share = eased(from.ease, (frame - from.frame) / (to.frame - from.frame));
   if (share === 0) return settled;
-  const body = bodyOf(figure.body);
-  const pose = blended(from.pose, to.pose, share);
-  const goals = goalsBetween(figure, body, [from, to], surfaces, share);
+  const pose = blendPoses(from.pose, to.pose, share);
+  const goals = goalsBetween(endsAt(from), endsAt(to), share);
   return { ...settled, pose: goals.length === 0 ? pose : kept(body, pose, goals) };
 }
-
-/** A pose on the shortest way between two. */
-export function blended(a: Pose, b: Pose, share: number): Pose {
-  const names = new Set([...Object.keys(a.joints), ...Object.keys(b.joints)]);
-  const joints = Object.fromEntries(
-    [...names].map((name) => {
-      const joint = name as keyof Pose['joints'];
-      return [joint, slerp(a.joints[joint] ?? IDENTITY, b.joints[joint] ?? IDENTITY, share)];
-    }),
-  );
-  return {
-    position: between(a.position, b.position, share),
-    rotation: slerp(a.rotation, b.rotation, share),
-    joints,
-  };
-}
-
-const between = (a: Vec3, b: Vec3, share: number): Vec3 =>
-  add(scale(a, 1 - share), scale(b, share));
 
 interface Placed {
   readonly position: Vec3;
   readonly rotation: Quat;
 }
 
+/** Feet and hands that carry at a key, and where they are. */
+type Ends = ReadonlyMap<End, Placed>;
+
 /** Where feet and hands that carry at both keys have to be on the way. */
-function goalsBetween(
-  figure: Figure,
-  body: Body,
-  [a, b]: readonly [KeyPose, KeyPose],
-  surfaces: readonly Surface[],
-  share: number,
-): PlaceGoal[] {
-  const [before, after] = [a, b].map((key) => carryingEnds(figure, body, key, surfaces)) as [
-    ReadonlyMap<End, Placed>,
-    ReadonlyMap<End, Placed>,
-  ];
+function goalsBetween(before: Ends, after: Ends, share: number): PlaceGoal[] {
   return [...before].flatMap(([segment, start]): PlaceGoal[] => {
     const end = after.get(segment);
     if (end === undefined) return [];
     return [
       {
         segment,
-        target: between(start.position, end.position, share),
+        target: lerp(start.position, end.position, share),
         rotation: slerp(start.rotation, end.rotation, share),
       },
     ];
   });
 }
 
-// A clip asks for every frame between the same two keys: what carries at a key is found once.
-const carrying = new WeakMap<
-  KeyPose,
-  { readonly key: string; readonly ends: ReadonlyMap<End, Placed> }
->();
-
 function carryingEnds(
   figure: Figure,
   body: Body,
   pose: KeyPose,
   surfaces: readonly Surface[],
-): ReadonlyMap<End, Placed> {
-  const key = JSON.stringify([figure.body, surfaces]);
-  const known = carrying.get(pose);
-  if (known?.key === key) return known.ends;
+): Ends {
   const posed = poseFigure(body, pose.pose);
   const standing: Figure = { ...figure, pose: pose.pose, contacts: pose.contacts };
   const scene = { figures: [standing], loads: [], surfaces, grips: [] };
   const contacts = findContacts(scene, new Map([[figure.id, posed]]), new Map());
   const touching = new Set(contacts.map(({ patch }) => patch));
-  const ends = new Map(
+  return new Map(
     ENDS.filter(({ patches }) => patches.some((patch) => touching.has(patch))).map(
       ({ segment }) => [segment, posed.segments[segment]] as const,
     ),
   );
-  carrying.set(pose, { key, ends });
-  return ends;
 }
 
 function kept(body: Body, pose: Pose, goals: readonly PlaceGoal[]): Pose {

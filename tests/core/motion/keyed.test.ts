@@ -38,11 +38,11 @@ const overFoot = (pose: KeyPose['pose'], other: KeyPose['pose']): KeyPose['pose'
 
 describe('a figure between keys', () => {
   const keys = [key(0, standing()), key(20, overFoot(crouched, standing()))];
-  const at = (frame: number): Figure => keyedFigure(figure, keys, scene.surfaces, frame);
+  const at = (frame: number): Figure => keyedFigure(figure, keys, scene.surfaces)(frame);
 
   it('stands as at the first key before it, as at the last after it, and exactly so on them', () => {
     expect(at(0).pose).toEqual(keys[0]!.pose);
-    expect(keyedFigure(figure, keys, scene.surfaces, -3).pose).toEqual(keys[0]!.pose);
+    expect(keyedFigure(figure, keys, scene.surfaces)(-3).pose).toEqual(keys[0]!.pose);
     expect(at(20).pose).toEqual(keys[1]!.pose);
     expect(at(99).pose).toEqual(keys[1]!.pose);
   });
@@ -66,7 +66,7 @@ describe('a figure between keys', () => {
 
   it('brings a foot that stands elsewhere at the next key there along the floor', () => {
     const slid = [key(0, standing()), key(10, shifted(standing(), [0.2, 0, 0]))];
-    const half = keyedFigure(figure, slid, scene.surfaces, 5);
+    const half = keyedFigure(figure, slid, scene.surfaces)(5);
     const [a, b] = [slid[0]!, slid[1]!].map(
       ({ pose }) => poseFigure(body, pose).segments.footL.position,
     ) as [Vec3, Vec3];
@@ -78,7 +78,7 @@ describe('a figure between keys', () => {
     const up = standing({ thighL: { flexion: 40 }, shankL: { flexion: 60 } } as PoseAngles);
     const steps = [key(0, standing()), key(10, up)];
     const [start, middle, end] = [0, 5, 10].map((frame) =>
-      footOf(keyedFigure(figure, steps, scene.surfaces, frame), 'L'),
+      footOf(keyedFigure(figure, steps, scene.surfaces)(frame), 'L'),
     ) as [Vec3, Vec3, Vec3];
     expect(middle[1]).toBeGreaterThan(start[1]);
     expect(middle[1]).toBeLessThan(end[1]);
@@ -87,8 +87,8 @@ describe('a figure between keys', () => {
   it('takes the contact settings of the key it comes from', () => {
     const planted: KeyPose = { ...key(0, standing()), contacts: { soleL: 'planted' } };
     const two = [planted, { ...key(10, crouched), contacts: { soleL: 'lifted' as const } }];
-    expect(keyedFigure(figure, two, scene.surfaces, 9).contacts).toEqual({ soleL: 'planted' });
-    expect(keyedFigure(figure, two, scene.surfaces, 10).contacts).toEqual({ soleL: 'lifted' });
+    expect(keyedFigure(figure, two, scene.surfaces)(9).contacts).toEqual({ soleL: 'planted' });
+    expect(keyedFigure(figure, two, scene.surfaces)(10).contacts).toEqual({ soleL: 'lifted' });
   });
 });
 
