@@ -1,6 +1,6 @@
 import { type BalanceReport, mainGroup } from '../balance/index.ts';
 import { SEGMENTS } from '../body/index.ts';
-import { add, distance, type Quat, subtract, type Vec3 } from '../geometry/index.ts';
+import { add, angleBetween, distance, type Quat, subtract, type Vec3 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
 import { type Figure, loadTransforms, posedFigures, type Scene } from '../scene/index.ts';
 import type { Comparison, JointMove, LoadMove } from './types.ts';
@@ -107,12 +107,6 @@ function jointMoves(figure: Figure, a: Weighed, b: Weighed, shift: Vec3): JointM
       moved: distance(posedA.segments[segment].position, place),
     };
   }).filter(({ turned, moved }) => turned >= SAME_TURN || moved >= SAME_PLACE);
-}
-
-/** The one turn that leads from one rotation to the other, radians. */
-function angleBetween(a: Quat, b: Quat): number {
-  const dot = a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3];
-  return 2 * Math.acos(Math.min(1, Math.abs(dot)));
 }
 
 const byTurn = (a: JointMove, b: JointMove): number => b.turned - a.turned || b.moved - a.moved;

@@ -34,6 +34,7 @@ export {
   signedArea,
 } from './polygon.ts';
 export {
+  angleBetween,
   applyTransform,
   between,
   conjugate,

@@ -75,6 +75,12 @@ export function slerp(a: Quat, b: Quat, t: number): Quat {
   ]);
 }
 
+/** Angle of the one turn that leads from one to the other, radians, 0 to pi; exact where it is small, too. */
+export function angleBetween(a: Quat, b: Quat): number {
+  const [x, y, z, w] = multiply(a, conjugate(b));
+  return 2 * Math.atan2(Math.hypot(x, y, z), Math.abs(w));
+}
+
 /** Where a point of a placed thing is in the world. */
 export const applyTransform = (t: Transform, p: Vec3): Vec3 =>
   add(t.position, rotate(t.rotation, p));

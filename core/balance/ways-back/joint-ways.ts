@@ -1,6 +1,7 @@
 import type { SegmentName } from '../../body/index.ts';
 import {
   add,
+  angleBetween,
   IDENTITY,
   multiply,
   type Quat,
@@ -10,7 +11,7 @@ import {
 } from '../../geometry/index.ts';
 import { type Pose, type PosedFigure, palmCentre, poseFigure, setJoint } from '../../pose/index.ts';
 import { bringCentre, type Freedom } from './centre-way.ts';
-import { poseMoves, shift, turnBetween } from './moves.ts';
+import { poseMoves, shift } from './moves.ts';
 import { isFree, SIDES, type Side, type Situation, stands } from './situation.ts';
 import type { Move, NoRepair, Repair, Strategy, Way } from './types.ts';
 import { capital, degrees, outcome, sideWord, wayWords } from './words.ts';
@@ -102,7 +103,7 @@ export function leanWay(situation: Situation, inset: number): Way {
   const joints = [...feet.map((side) => `foot${side}` as const), ...arms];
   const free = { joints, hipsPlace: true, hipsTurn: true };
   return jointWay(situation, 'lean', free, inset, 'the whole body at the ankles', (pose) => {
-    const by = turnBetween(pose.rotation, situation.figure.pose.rotation);
+    const by = angleBetween(pose.rotation, situation.figure.pose.rotation);
     const way = subtract(pose.position, situation.figure.pose.position);
     const lead = `Whole body ${degrees(by)} ${oneWay(situation, way)} at the ankles`;
     return { lead, first: [] };

@@ -1,13 +1,5 @@
 import { SEGMENTS } from '../../body/index.ts';
-import {
-  conjugate,
-  IDENTITY,
-  length,
-  multiply,
-  type Quat,
-  subtract,
-  type Vec3,
-} from '../../geometry/index.ts';
+import { angleBetween, IDENTITY, length, subtract, type Vec3 } from '../../geometry/index.ts';
 import type { Pose } from '../../pose/index.ts';
 import type { Situation } from './situation.ts';
 import type { Move } from './types.ts';
@@ -16,12 +8,6 @@ import { degrees, jointWord, wayWords } from './words.ts';
 /** Smaller turns and moves are not told, radians and metres. */
 const LEAST_TURN = Math.PI / 180;
 const LEAST_WAY = 0.003;
-
-/** Angle of the turn between two turns, radians. */
-export function turnBetween(a: Quat, b: Quat): number {
-  const [x, y, z, w] = multiply(a, conjugate(b));
-  return 2 * Math.atan2(Math.hypot(x, y, z), Math.abs(w));
-}
 
 /** A part that is moved by `way`. */
 export const shift = ({ forward }: Situation, part: string, way: Vec3): Move => ({
@@ -43,10 +29,10 @@ export function poseMoves(situation: Situation, after: Pose): readonly Move[] {
   const before = situation.figure.pose;
   const way = subtract(after.position, before.position);
   const hips = length(way) < LEAST_WAY ? [] : [shift(situation, 'hips', way)];
-  const whole = turnBetween(after.rotation, before.rotation);
+  const whole = angleBetween(after.rotation, before.rotation);
   const turns = SEGMENTS.flatMap((name) => {
     if (name === 'pelvis') return whole < LEAST_TURN ? [] : [turn('pelvis', whole)];
-    const by = turnBetween(after.joints[name] ?? IDENTITY, before.joints[name] ?? IDENTITY);
+    const by = angleBetween(after.joints[name] ?? IDENTITY, before.joints[name] ?? IDENTITY);
     return by < LEAST_TURN ? [] : [turn(jointWord(name), by)];
   });
   return [...hips, ...turns.sort((a, b) => b.by - a.by)];

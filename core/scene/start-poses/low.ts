@@ -1,10 +1,8 @@
 import type { Body } from '../../body/types.ts';
 import type { Vec3 } from '../../geometry/types.ts';
 import type { PlaceGoal } from '../../pose/index.ts';
-import { type FootPlace, made, type Side } from './make.ts';
+import { foot, made, type Side } from './make.ts';
 import type { StartPose } from './types.ts';
-
-const foot = (x: number, z = 0, more: Partial<FootPlace> = {}): FootPlace => ({ x, z, ...more });
 
 /** Middle of the seat, and of a knee's patch, in the frames of pelvis and shank. */
 const seatPoint = (body: Body): Vec3 => [0, body.patches.seat.outline[0]![1], 0];

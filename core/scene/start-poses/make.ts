@@ -30,6 +30,14 @@ export interface FootPlace {
   readonly heel?: number;
 }
 
+export const foot = (x: number, z = 0, more: Partial<FootPlace> = {}): FootPlace => ({
+  ...{ x, z },
+  ...more,
+});
+
+/** Where a quiet plumb line lands along the foot. */
+export const QUIET = 0.42;
+
 /** Where a palm is put, as shares of stature, and which way it faces with its fingers. */
 export interface PalmPlace {
   readonly at: Vec3;

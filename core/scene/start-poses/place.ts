@@ -4,6 +4,7 @@ import type { Quat, Vec3 } from '../../geometry/types.ts';
 import { add } from '../../geometry/vec3.ts';
 import { type Pose, poseFigure } from '../../pose/index.ts';
 import { facing, headingTurn } from '../facing.ts';
+import { frictionPair } from '../frictions.ts';
 import type { Load, LoadPlace, Surface } from '../types.ts';
 import type { MadePose } from './types.ts';
 
@@ -33,8 +34,8 @@ export const poseAt = ({ pose }: MadePose, { ground, heading }: Spot): Pose => (
   rotation: multiply(heading, pose.rotation),
 });
 
-/** Friction of what is added with a pose (wood on wood, dry; common practice, no source). */
-const FRICTION = 0.6;
+/** What is added with a pose is of wood; feet and hands are bare on it. */
+const TOUCH = frictionPair('bare-wood')!;
 
 /** The surfaces that a made pose needs, at a spot. */
 export const surfacesAt = (
@@ -47,7 +48,8 @@ export const surfacesAt = (
     id: freshId(),
     position: add(ground, rotate(heading, surface.position)),
     rotation: heading,
-    friction: FRICTION,
+    friction: TOUCH.friction,
+    pair: TOUCH.id,
   }));
 
 /** The loads that a made pose needs, on a figure. */

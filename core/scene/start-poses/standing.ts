@@ -1,12 +1,8 @@
 import { restPose } from '../../pose/index.ts';
-import { type FootPlace, made } from './make.ts';
+import { foot, made, QUIET } from './make.ts';
 import type { StartPose } from './types.ts';
 
 const hanging = { upperArm: { abduction: 6 }, forearm: { flexion: 10 } } as const;
-const foot = (x: number, z = 0, more: Partial<FootPlace> = {}): FootPlace => ({ x, z, ...more });
-/** Where a quiet plumb line lands along the foot. */
-const QUIET = 0.42;
-
 /** On the feet, arms free. */
 export const STANDING: readonly StartPose[] = [
   {

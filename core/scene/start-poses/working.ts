@@ -1,9 +1,8 @@
 import type { Body } from '../../body/types.ts';
 import type { Vec3 } from '../../geometry/types.ts';
-import { type FootPlace, made } from './make.ts';
+import { foot, made, QUIET } from './make.ts';
 import type { NeededLoad, StartPose } from './types.ts';
 
-const foot = (x: number, z = 0, more: Partial<FootPlace> = {}): FootPlace => ({ x, z, ...more });
 const feet = (x: number, z = 0, out = 8) => ({ L: foot(x, z, { out }), R: foot(-x, z, { out }) });
 
 const inHands = (name: string, size: Vec3, mass: number, offset: Vec3 = [0, 0, 0]): NeededLoad => ({
@@ -18,9 +17,6 @@ const around = (x: number, y: number, z: number) => ({
   L: { at: [x, y, z] as Vec3 },
   R: { at: [-x, y, z] as Vec3 },
 });
-
-/** Where a quiet plumb line lands along the foot. */
-const QUIET = 0.42;
 
 /** A wall whose face is this far ahead of the ankles. */
 const wall = (z: number) =>

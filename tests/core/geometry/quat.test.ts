@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  angleBetween,
   applyTransform,
   between,
   conjugate,
@@ -58,6 +59,13 @@ describe('vectors and turns', () => {
         Math.abs(half.reduce((sum, c, i) => sum + c * (expected[i] as number), 0)),
       ).toBeCloseTo(1, 12);
     }
+  });
+
+  it('tells the angle between turns, a very small one and one past half a turn, too', () => {
+    const about = (radians: number): Quat => fromAxisAngle([1, 2, -1], radians);
+    for (const angle of [0, 1e-9, 0.3, Math.PI - 1e-9])
+      expect(Math.abs(angleBetween(about(0.4 + angle), about(0.4)) - angle)).toBeLessThan(1e-14);
+    expect(angleBetween(about(4), IDENTITY)).toBeCloseTo(2 * Math.PI - 4, 12);
   });
 
   it('places a point: turn, then move; gives a direction to what has none', () => {

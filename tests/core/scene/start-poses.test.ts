@@ -4,6 +4,7 @@ import { type BodySpec, buildBody } from '../../../core/body/index.ts';
 import { IDENTITY, rotate } from '../../../core/geometry/index.ts';
 import { lowestPoint, poseFigure } from '../../../core/pose/index.ts';
 import {
+  frictionPair,
   loadsOn,
   type MadePose,
   poseAt,
@@ -96,6 +97,12 @@ describe('a pose at a spot', () => {
     expect(lowestPoint(poseFigure(body, pose))).toBeCloseTo(0.3, 2);
     const facesX = rotate(pose.rotation, [0, 0, 1]);
     expect(facesX[0]).toBeGreaterThan(0.5);
+  });
+
+  it('what it needs says which pair of materials its friction is from', () => {
+    const made = START_POSES.find(({ id }) => id === 'sit')!.make(buildBody(BODIES[0]!));
+    const [chair] = surfacesAt(made, HERE, () => 'chair');
+    expect(chair?.friction).toBe(frictionPair(chair?.pair)?.friction);
   });
 
   it('verdicts do not depend on where it is: sitting, turned and moved, with its chair', () => {
