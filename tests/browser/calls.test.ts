@@ -2,11 +2,19 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
+import type { MotionWeighing } from '../../web/motion/weighing.ts';
 import { PATIENCE, toShot } from '../helpers/bench-page.ts';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
-import { bentScene } from '../helpers/small-review.ts';
+import {
+  card,
+  launchBrowser,
+  openLeaf,
+  openWindow,
+  TestServer,
+  type Window,
+} from '../helpers/browser.ts';
+import { BOWING, bentScene, SMALL_REVIEW } from '../helpers/small-review.ts';
 
-const server = new TestServer();
+const server = new TestServer({ ...SMALL_REVIEW, shots: [...SMALL_REVIEW.shots, BOWING] });
 let browser: Browser;
 let lead: Window;
 let reviewer: Window;
@@ -166,5 +174,49 @@ describe('making the call', () => {
       .getByText(/^1 call, \d+\.\d cm off\.$/)
       .waitFor();
     for (const { faults } of [lead, reviewer, guest]) expect(faults).toEqual([]);
+  });
+});
+
+describe('a call on a shot that moves', () => {
+  it('takes what was found of every frame out of the page, in all its leaves', async () => {
+    const { page } = lead;
+    await toCalls(page, BOWING.code);
+    const strip = page.locator('cl-strip');
+    await strip.locator('[data-verdict]').waitFor();
+    await strip.locator('[data-progress]').waitFor({ state: 'detached' });
+    await strip.getByRole('button', { name: 'Contact poses' }).click();
+    await openLeaf(page, 'Frames');
+    await page.locator('cl-frames [data-touch]').first().waitFor();
+    // Held beyond the strip, which goes away.
+    const weighing = await strip.evaluateHandle(
+      (element) => (element as unknown as { weighing: MotionWeighing }).weighing,
+    );
+    expect(await weighing.evaluate(({ frames, whole }) => [frames.length, whole !== null])).toEqual(
+      [24, true],
+    );
+    await panel(page).getByRole('button', { name: 'Hide the readings' }).click();
+    await page.getByText('The margin strip is hidden for the call.').waitFor();
+    const known = () =>
+      weighing.evaluate(({ frames, resting, whole }) => [frames, resting, whole] as const);
+    await expect.poll(known).toEqual([[], [], null]);
+    await page.locator('cl-bench input[type=range]').fill('20');
+    await page.locator('cl-bench').getByText('Frame 21').waitFor();
+    expect(await known()).toEqual([[], [], null]);
+    expect(await page.locator('cl-frames [data-touch]').count()).toBe(0);
+    expect(await page.locator('cl-elevation .ghosts g').count()).toBe(0);
+    await openLeaf(page, 'Things');
+    await page.getByText('What touches is hidden for the call.').waitFor();
+    const things = await page
+      .locator('cl-things')
+      .evaluate((element) => element.shadowRoot?.textContent ?? '');
+    expect(things).not.toMatch(/no contact|on the floor|on Floor|Nothing touches/i);
+  });
+
+  it('weighs it anew when the call is shown', async () => {
+    const { page } = lead;
+    await panel(page).getByRole('button', { name: 'Show it to everybody' }).click();
+    await page.locator('cl-strip [data-verdict]').waitFor();
+    await page.locator('cl-things').getByText('Nothing touches').waitFor({ state: 'detached' });
+    expect(lead.faults).toEqual([]);
   });
 });

@@ -70,3 +70,19 @@ export const SMALL_REVIEW: DemoReview = {
   ],
   people: [{ id: 'berta', name: 'Berta Quill', role: 'lead', ink: 1 }],
 };
+
+/** A shot that moves: the man bows from upright to far over within a second, keyed. */
+export const BOWING: DemoShot = {
+  ...shot('FER-0030', 'The deep bow', 'ferry', 0),
+  frames: [1, 24],
+  drafts: [
+    {
+      title: 'keyed',
+      scene: bentScene(0),
+      keys: [0, 80].map((degrees, i) => ({
+        ...{ id: `bow-${i}`, figure: 'porter', frame: i * 23, contacts: {}, ease: 'linear' },
+        pose: bentScene(degrees).figures[0]!.pose,
+      })),
+    },
+  ],
+};

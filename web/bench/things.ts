@@ -77,11 +77,12 @@ export class Things extends LitElement implements Desk {
   }
 
   private renderContacts() {
-    const { scene, report } = this.shown;
+    const { scene, report, hidden } = this.shown;
     const row = (figure: Figure, patch: PatchName) => {
       const contact = report.contacts.find(({ id }) => id === `${figure.id}/${patch}`);
       const setting = figure.contacts[patch] ?? 'auto';
-      const where = contact === undefined ? 'no contact' : `on ${restsOn(scene, contact)}`;
+      const found = contact === undefined ? 'no contact' : `on ${restsOn(scene, contact)}`;
+      const where = hidden ? '' : found;
       return html`<li>
         <span><button type="button" class="name" @click=${() => this.pick({ kind: 'contact', contact: `${figure.id}/${patch}` })}
           >${patchWord(patch)}</button> <span class="pencil small">${where}</span></span>
@@ -98,7 +99,8 @@ export class Things extends LitElement implements Desk {
     const loads = report.contacts.filter(({ patch }) => patch === 'underside');
     return html`<section>
       <h2>Contacts</h2>
-      ${report.contacts.length === 0 ? html`<p class="pencil">Nothing touches.</p>` : nothing}
+      ${hidden ? html`<p class="pencil">What touches is hidden for the call.</p>` : nothing}
+      ${report.contacts.length === 0 && !hidden ? html`<p class="pencil">Nothing touches.</p>` : nothing}
       ${scene.figures.map((figure) => {
         const [told, rest] = [true, false].map((says) =>
           PATCHES.filter((patch) => speaks(figure, patch) === says),

@@ -51,7 +51,7 @@ const PATIENCE_MS = 250;
 /**
  * Weighs a live draft in motion, in a worker, whenever what moves changes; fires `change` as frames come
  * in. `frames` holds what is known of each frame; what was known of a draft before it changed stays
- * until it is known anew.
+ * until it is known anew. While the readings of the shot are hidden for a call nothing is weighed or known.
  */
 export class MotionWeighing extends EventTarget {
   readonly live: LiveDraft;
@@ -118,7 +118,11 @@ export class MotionWeighing extends EventTarget {
   }
 
   readonly #follow = (): void => {
-    const { motion, clip, entries, timing } = this.live;
+    const { motion, clip, entries, timing, hidden } = this.live;
+    if (hidden) {
+      this.#forget();
+      return;
+    }
     if (motion === null || (clip.kind !== 'ready' && clip.kind !== 'none')) return;
     // The same as before: only another frame is shown.
     if (motion === this.#seen && this.#key !== '') return;
@@ -137,6 +141,22 @@ export class MotionWeighing extends EventTarget {
       wait,
     );
   };
+
+  /** Gives up and forgets what was found: readings that are hidden for a call are nowhere in the page. */
+  #forget(): void {
+    if (this.#key === '') return;
+    clearTimeout(this.#timer);
+    if (this.#worker !== null) this.#post({ kind: 'cancel' });
+    // What is still on its way belongs to no job.
+    this.#job += 1;
+    this.#key = '';
+    this.#seen = null;
+    this.frames = [];
+    this.resting = [];
+    this.whole = null;
+    this.progress = { kind: 'idle' };
+    this.#tell();
+  }
 
   #start(clip: ClipState, written: Pick<WeighJob, 'entries' | 'cast'>, frameCount: number): void {
     if (frameCount !== this.frames.length) {
