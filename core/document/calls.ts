@@ -93,7 +93,8 @@ function readGiven(value: unknown): GivenAnswer | null {
   return answer && person ? { ...answer, person, at: asText(fields?.at) ?? '' } : null;
 }
 
-function readTruth(value: unknown): Truth | null {
+/** Reads a truth as it was stored; null for what is none. */
+export function readTruth(value: unknown): Truth | null {
   const fields = asRecord(value);
   const verdict = asOneOf(fields?.verdict, VERDICTS);
   if (fields === null || verdict === null) return null;
@@ -149,6 +150,11 @@ export const readOneCall = (record: Y.Doc, id: string): Call | null =>
 /** Writes a call; for the server alone. */
 export function putCall(record: Y.Doc, { id, ...fields }: Call): void {
   callsMap(record).set(id, fields);
+}
+
+/** Takes the open calls out of a copy of a record: what was called is not in it. */
+export function dropOpenCalls(record: Y.Doc): void {
+  for (const { id, state } of readCalls(record)) if (state === 'open') callsMap(record).delete(id);
 }
 
 /** The call that is open on a shot: until it is shown, no reading of the shot is to be seen. */

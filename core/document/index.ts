@@ -18,6 +18,7 @@ export {
   type Call,
   type CalledVerdict,
   callsMap,
+  dropOpenCalls,
   type GivenAnswer,
   hiddenShots,
   type OpenCall,
@@ -27,6 +28,7 @@ export {
   readAnswer,
   readCalls,
   readOneCall,
+  readTruth,
   type Score,
   type ShownCall,
   type Step,
@@ -108,6 +110,7 @@ export {
   SHARED_NOTE_FIELDS,
   setNoteState,
   stateStampKey,
+  withoutReadings,
 } from './notes.ts';
 export {
   dropPicture,

@@ -158,6 +158,31 @@ function toNote({ id, fields }: Row, replies: readonly Reply[]): Note {
   };
 }
 
+/** Whether a field of a note tells how its shot balances: its reading, or a way back, which says what comes of it. */
+export const tellsReading = (field: string | undefined, value: unknown): boolean =>
+  field === 'reading' || (field === 'attached' && asRecord(value)?.kind === 'way');
+
+/** The entries of a shot's notes that tell how it balances, by key. */
+export function tellingEntries(doc: Y.Doc, shot: string): Record<string, unknown> {
+  const notes = notesMap(doc);
+  return Object.fromEntries(
+    [...notes.entries()].filter(([key, value]) => {
+      const [note = '', field] = key.split(SEPARATOR);
+      return tellsReading(field, value) && notes.get(shotKey(note)) === shot;
+    }),
+  );
+}
+
+/** A note as it is shown while the readings of its shot are hidden. */
+export const withoutReadings = (note: Note): Note => ({
+  ...note,
+  reading: null,
+  attached: tellsReading('attached', note.attached) ? null : note.attached,
+});
+
+/** Key of the shot that a note is about. */
+export const shotKey = (note: string): string => `${note}${SEPARATOR}shot`;
+
 export function addNote(doc: Y.Doc, note: NewNote, origin: unknown): void {
   const { id, state = 'open', reading, attached, asked, mentions = [], ...rest } = note;
   const fields = {

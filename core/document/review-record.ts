@@ -1,7 +1,7 @@
 import type * as Y from 'yjs';
 import { type Call, hiddenShots, readCalls } from './calls.ts';
 import { type Decision, readDecisions } from './decisions.ts';
-import { type Note, type Reply, readNotes, stateStampKey } from './notes.ts';
+import { type Note, type Reply, readNotes, stateStampKey, withoutReadings } from './notes.ts';
 import { type Person, type Recorded, readHistory, readPeople, readStamps } from './record.ts';
 import {
   type Draft,
@@ -99,6 +99,7 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
   };
   const shotRecord = (shot: Shot, { title }: Sequence): ShotRecord => {
     const drafts = allDrafts.filter((draft) => draft.shot === shot.id);
+    const isHidden = hidden.has(shot.id);
     const numberOf = (id: string | null): number | null =>
       drafts.find((draft) => draft.id === id)?.number ?? null;
     return {
@@ -107,11 +108,11 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
       assignedName: assignedName(shot, people),
       drafts: drafts.map((draft) => ({
         ...draft,
-        reading: hidden.has(shot.id) ? null : (history.get(draft.id) ?? null),
+        reading: isHidden ? null : (history.get(draft.id) ?? null),
       })),
       notes: allNotes
         .filter((note) => note.shot === shot.id)
-        .map((note) => ({ ...note, ...by(note.id) }))
+        .map((note) => ({ ...(isHidden ? withoutReadings(note) : note), ...by(note.id) }))
         .sort(byTime)
         .map((note, index) => ({
           ...note,
@@ -125,12 +126,12 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
         .filter((decision) => decision.shot === shot.id)
         .map((decision) => ({
           ...decision,
-          reading: hidden.has(shot.id) ? null : decision.reading,
+          reading: isHidden ? null : decision.reading,
           name: people.get(decision.by)?.name ?? 'Someone',
           draftNumber: numberOf(decision.draft),
         })),
       calls: readCalls(record, shot.id),
-      hidden: hidden.has(shot.id),
+      hidden: isHidden,
     };
   };
   const shots = readShots(scenes);

@@ -9,6 +9,7 @@ import {
   readDrafts,
   readOneCall,
   readShots,
+  type Truth,
   truthOf,
 } from '../../core/document/index.ts';
 import { makeId } from '../access/secrets.ts';
@@ -16,11 +17,17 @@ import type { Clips } from '../clips.ts';
 import { type Clock, timeOf } from '../clock.ts';
 import { AppError } from '../errors.ts';
 import { type Assess, sceneOfDraft } from '../mechanics.ts';
-import type { CallStore } from '../storage/call-store.ts';
+import type { CallKey, CallStore } from '../storage/call-store.ts';
 import type { Recorder } from '../sync/recorder.ts';
 import type { Room } from '../sync/room.ts';
 import type { Rooms } from '../sync/rooms.ts';
-import { putBack, readingsIn, takeOut } from './hidden-record.ts';
+import {
+  putBackInNotes,
+  putBackInRecord,
+  readingsIn,
+  takeOutOfNotes,
+  takeOutOfRecord,
+} from './hidden-readings.ts';
 
 export interface CallerDeps {
   readonly rooms: Rooms;
@@ -50,7 +57,10 @@ export class Caller {
     this.#deps = deps;
   }
 
-  /** Hides the readings of a shot. Throws AppError when there is no such draft or one is open already. */
+  /**
+   * Weighs the draft and hides the readings of its shot. Throws AppError when there is no such draft, it
+   * cannot be weighed, or a call is open on the shot already.
+   */
   async open(review: string, by: string, { shot, draft, frame, guests }: Terms): Promise<OpenCall> {
     const { rooms, clock, calls } = this.#deps;
     const drafts = await rooms.with({ review, document: 'scenes' }, ({ doc }) => {
@@ -58,18 +68,23 @@ export class Caller {
       return isThere ? readDrafts(doc, shot).map(({ id }) => id) : [];
     });
     if (!drafts.includes(draft)) throw absent('draft of this shot');
-    return rooms.with({ review, document: 'record' }, async (room) => {
-      if (openCallOn(room.doc, shot) !== null) {
+    const truth = await this.#truth(review, { draft, frame });
+    return this.#withTelling(review, async (record, notes) => {
+      if (openCallOn(record.doc, shot) !== null) {
         throw new AppError('full', 'A call is open on this shot already.', 'Show it first.');
       }
       const terms = { id: makeId(), shot, draft, frame, by, at: timeOf(clock), guests, count: 0 };
       const call: OpenCall = { ...terms, state: 'open' };
-      const kept = readingsIn(room.doc, shot, drafts);
-      calls.open(review, call.id, kept);
-      await room.write((doc) => {
-        putCall(doc, call);
-        takeOut(doc, kept);
-      });
+      const kept = readingsIn({ record: record.doc, notes: notes.doc }, shot, drafts);
+      calls.open({ review, call: call.id }, kept, truth);
+      // In one turn, so in one commit: no reading is out of its document without the call that keeps it.
+      await Promise.all([
+        record.write((doc) => {
+          putCall(doc, call);
+          takeOutOfRecord(doc, kept);
+        }),
+        notes.write((doc) => takeOutOfNotes(doc, kept)),
+      ]);
       return call;
     });
   }
@@ -87,7 +102,8 @@ export class Caller {
       if (who.isGuest && !call.guests) {
         throw new AppError('forbidden', 'Guests look on at this call.', 'Ask its lead.');
       }
-      const count = calls.answer(id, who.person, answer);
+      const count = calls.answer({ review, call: id }, who.person, answer);
+      if (count === null) throw absent('call');
       if (count !== call.count) await room.write((doc) => putCall(doc, { ...call, count }));
       return count;
     });
@@ -98,47 +114,66 @@ export class Caller {
     const { rooms, calls } = this.#deps;
     return rooms.with({ review, document: 'record' }, ({ doc }) => {
       openCall(doc, id);
-      return calls.answerOf(id, person);
+      return calls.answerOf({ review, call: id }, person);
     });
   }
 
-  /** Weighs the draft and puts all calls and the truth into the record. Throws AppError. */
+  /** Puts all calls and the truth, as it was when they were asked for, into the record. Throws AppError. */
   async show(review: string, id: string): Promise<Call> {
-    const { rooms, calls, clock } = this.#deps;
-    return rooms.with({ review, document: 'record' }, async (room) => {
-      const open = openCall(room.doc, id);
-      const truth = await this.#truth(review, open);
+    const { calls, clock } = this.#deps;
+    const key = { review, call: id };
+    return this.#withTelling(review, async (record, notes) => {
+      const truth = calls.truthOf(key) ?? (await this.#truth(review, openCall(record.doc, id)));
       // Between two awaits: nobody calls after the answers were read and before the call is shown.
-      const answers = calls.answers(openCall(room.doc, id).id);
+      const open = openCall(record.doc, id);
+      const answers = calls.answers(key);
       const shown: Call = {
         ...open,
         ...{ state: 'shown', shownAt: timeOf(clock), count: answers.length, truth, answers },
       };
-      await room.write((doc) => {
-        putCall(doc, shown);
-        putBack(doc, calls.keptOf(id));
-      });
-      calls.close(id);
-      await this.#weighAgain(room, open.shot);
+      await this.#end(key, { record, notes, shot: open.shot }, (doc) => putCall(doc, shown));
       return shown;
     });
   }
 
   /** Ends a call without a word: what was called is forgotten and the readings are back. */
   async takeBack(review: string, id: string): Promise<void> {
-    const { rooms, calls } = this.#deps;
-    await rooms.with({ review, document: 'record' }, async (room) => {
-      const { shot } = openCall(room.doc, id);
-      await room.write((doc) => {
-        callsMap(doc).delete(id);
-        putBack(doc, calls.keptOf(id));
-      });
-      calls.close(id);
-      await this.#weighAgain(room, shot);
+    await this.#withTelling(review, async (record, notes) => {
+      const { shot } = openCall(record.doc, id);
+      await this.#end({ review, call: id }, { record, notes, shot }, (doc) =>
+        callsMap(doc).delete(id),
+      );
     });
   }
 
-  #truth(review: string, { draft, frame }: OpenCall): Promise<ReturnType<typeof truthOf>> {
+  /** Writes how a call ends, with the readings that were hidden for it. */
+  async #end(
+    key: CallKey,
+    { record, notes, shot }: { record: Room; notes: Room; shot: string },
+    change: (record: Y.Doc) => void,
+  ): Promise<void> {
+    const { calls } = this.#deps;
+    const kept = calls.keptOf(key);
+    await Promise.all([
+      record.write((doc) => {
+        change(doc);
+        putBackInRecord(doc, kept);
+      }),
+      notes.write((doc) => putBackInNotes(doc, kept)),
+    ]);
+    calls.close(key);
+    await this.#weighAgain(record, shot);
+  }
+
+  /** The rooms of the documents that tell readings. */
+  #withTelling<T>(review: string, use: (record: Room, notes: Room) => Promise<T>): Promise<T> {
+    const { rooms } = this.#deps;
+    return rooms.with({ review, document: 'record' }, (record) =>
+      rooms.with({ review, document: 'notes' }, (notes) => use(record, notes)),
+    );
+  }
+
+  #truth(review: string, { draft, frame }: Pick<OpenCall, 'draft' | 'frame'>): Promise<Truth> {
     const { rooms, clips, assess } = this.#deps;
     return rooms.with({ review, document: 'scenes' }, async ({ doc }) => {
       const found = readDrafts(doc).find(({ id }) => id === draft);

@@ -4,6 +4,7 @@ import {
   copyMotion,
   type Draft,
   draftEntries,
+  dropOpenCalls,
   putSequence,
   putShot,
   readDraft,
@@ -103,6 +104,7 @@ export async function fillReview(
     await rooms.with({ review, document }, (room) =>
       room.write((doc) => {
         Y.applyUpdate(doc, documents[document], SERVER_ORIGIN);
+        if (document === 'record') dropOpenCalls(doc);
         if (document === 'scenes') setReviewTitle(doc, title, SERVER_ORIGIN);
       }),
     );

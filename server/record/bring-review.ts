@@ -1,4 +1,5 @@
-import { setReviewTitle } from '../../core/document/index.ts';
+import { readFile } from 'node:fs/promises';
+import { dropOpenCalls, setReviewTitle } from '../../core/document/index.ts';
 import { makeId } from '../access/secrets.ts';
 import type { FileStore } from '../storage/file-store.ts';
 import type { NewInvite } from '../storage/invite-store.ts';
@@ -25,7 +26,7 @@ export async function bringReview(
   const id = makeId();
   // The row comes before the files, which name it, and after the documents: nobody finds the review
   // before it is filled. Pictures have another hash here, because they were encoded anew.
-  const hashes = new Map(brought.map(({ from, bytes }) => [from, files.hashOf(bytes)] as const));
+  const hashes = new Map(brought.map(({ from, hash }) => [from, hash] as const));
   for (const document of ['record', 'notes', 'scenes'] as const) {
     await rooms.with({ review: id, document }, (room) =>
       room.write((doc) => {
@@ -33,12 +34,15 @@ export async function bringReview(
           const map = doc.getMap<unknown>(root);
           for (const [key, value] of Object.entries(entries)) map.set(key, renamed(value, hashes));
         }
+        if (document === 'record') dropOpenCalls(doc);
         if (document === 'scenes') setReviewTitle(doc, title, SERVER_ORIGIN);
       }),
     );
   }
   const made = reviews.addReview(title, id);
-  for (const { kind, bytes } of brought) files.put(id, person, { kind, bytes });
+  for (const { kind, path } of brought) {
+    files.put(id, person, { kind, bytes: new Uint8Array(await readFile(path)) });
+  }
   return made;
 }
 

@@ -35,6 +35,8 @@ export interface GateContext {
   readonly removed: RemovedWords;
   /** Whether a call is open on a draft: it stays as it is until the call is shown. */
   readonly isCalled: (draft: string) => boolean;
+  /** Whether the readings of a shot are hidden for a call. */
+  readonly isHidden: (shot: string) => boolean;
 }
 
 /** Judges one update against the document that it is meant for. */

@@ -1,5 +1,5 @@
 import type * as Y from 'yjs';
-import { readState, SHARED_NOTE_FIELDS } from '../../core/document/notes.ts';
+import { readState, SHARED_NOTE_FIELDS, shotKey, tellsReading } from '../../core/document/notes.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import type { Role } from '../../core/protocol/index.ts';
 import type { Touch } from './touched.ts';
@@ -38,12 +38,14 @@ export interface NoteContext {
   /** Who wrote the note or reply of this id; null if there was never one. */
   readonly ownerOf: (row: string) => string | null;
   readonly removed: RemovedWords;
+  /** Whether the readings of a shot are hidden for a call. */
+  readonly isHidden: (shot: string) => boolean;
 }
 
 /**
  * Why changes of the `notes` document cannot be taken; null if they can. A note, a reply and a mark are
  * their author's; everybody who may write notes may set a note's state and who is asked; a lead may remove
- * notes, replies and marks whole, and undo that.
+ * notes, replies and marks whole, and undo that. While a call is open, no note brings readings of its shot.
  */
 export function refusesNotes(touches: readonly Touch[], context: NoteContext): string | null {
   const { doc, person, role, ownerOf, removed } = context;
@@ -60,6 +62,13 @@ export function refusesNotes(touches: readonly Touch[], context: NoteContext): s
         return 'a note that is kept on purpose says why';
       }
       continue;
+    }
+    if (root === 'notes' && kind !== 'delete' && tellsReading(field, touch.value)) {
+      const place = touches.find((other) => other.root === root && other.key === shotKey(row));
+      const shot = place?.value ?? doc.getMap(root).get(shotKey(row));
+      if (typeof shot === 'string' && context.isHidden(shot)) {
+        return 'the readings of this shot are hidden until its call is shown';
+      }
     }
     const owner = ownerOf(row);
     if (owner === null || owner === person) continue;

@@ -78,8 +78,10 @@ export class Recorder {
     if (document === 'record') return () => undefined;
     const record = await this.#rooms.acquire({ review, document: 'record' });
     record.whenFailed(() => room.fail());
-    if (document === 'notes') this.#stampNotes(room, record);
-    else {
+    if (document === 'notes') {
+      room.knowHidden((shot) => openCallOn(record.doc, shot) !== null);
+      this.#stampNotes(room, record);
+    } else {
       room.knowCalls((draft) => isCalled(record.doc, draft));
       this.#watchDrafts(room, record);
       watchDecisions(room, record, {
@@ -207,6 +209,8 @@ export class Recorder {
     // What is hidden is in no document: it is weighed when the call is shown.
     if (this.#isHidden(record, draft, doc)) return null;
     const keep = (weighed: () => BalanceReport): void => {
+      // Its clip may have been read for a while, and a call opened meanwhile.
+      if (this.#isHidden(record, draft, doc)) return;
       const reading = readingOf(weighed, this.#clock, this.#log);
       record.write((target) => recordMap(target, 'history').set(draft, reading));
     };

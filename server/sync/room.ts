@@ -54,6 +54,8 @@ export class Room {
   #stampOf: (row: string) => string | null = () => null;
   /** Whether a call is open on a draft. */
   #isCalled: (draft: string) => boolean = () => false;
+  /** Whether the readings of a shot are hidden. */
+  #isHidden: (shot: string) => boolean = () => false;
   readonly #authors: Authors;
   readonly #removed = new RemovedWords();
   #group: Group | null = null;
@@ -135,6 +137,11 @@ export class Room {
     this.#isCalled = isCalled;
   }
 
+  /** Tells the room where to look up which shots' readings are hidden. */
+  knowHidden(isHidden: (shot: string) => boolean): void {
+    this.#isHidden = isHidden;
+  }
+
   /** Judges an update of a person before it is applied. */
   judge(update: Uint8Array, { person, role }: Pick<GateContext, 'person' | 'role'>): Passage {
     if (this.#snapshotBytes > MAX_DOCUMENT_BYTES) {
@@ -145,6 +152,7 @@ export class Room {
       ...{ authors: this.#authors, removed: this.#removed },
       shownBy: (client) => this.presence.personOf(client),
       isCalled: (draft) => this.#isCalled(draft),
+      isHidden: (shot) => this.#isHidden(shot),
       ownerOf: (row) => this.#stampOf(row) ?? this.#writerOf(row),
     });
   }

@@ -8,94 +8,18 @@ import {
   readHistory,
   readOneCall,
   readScene,
-  readShots,
   type ShownCall,
   setDraftTitle,
   setEntries,
   truthOf,
 } from '../../core/document/index.ts';
 import { DOCUMENTS, type Role } from '../../core/protocol/index.ts';
-import { startServer, type TestServer, temporaryFolder } from '../helpers/served.ts';
+import { ask, begin, holds, MARKED, mine, open, traces } from '../helpers/called.ts';
+import { startServer, temporaryFolder } from '../helpers/served.ts';
 import { docUntil, RawSocket, saved, stockClient, synced } from '../helpers/sync-client.ts';
 import { until } from '../helpers/waiting.ts';
 
-// Numbers and words that are nowhere else, to be looked for in every byte that a client gets.
-const MARKED: Answer = {
-  centre: [0.1234567890123, 1.0987654321098, -0.4567890123456],
-  verdict: 'falls',
-  heading: 'backwards and to the right',
-};
-
-/** All ways in which a sync message could carry the values: lib0's floats, or text. */
-function traces(): Uint8Array[] {
-  const texts = [...MARKED.centre.map(String), MARKED.heading ?? ''].map((text) =>
-    new TextEncoder().encode(text),
-  );
-  const numbers = MARKED.centre.flatMap((metres) => {
-    const [wide, narrow] = [new DataView(new ArrayBuffer(8)), new DataView(new ArrayBuffer(4))];
-    wide.setFloat64(0, metres);
-    narrow.setFloat32(0, metres);
-    return [new Uint8Array(wide.buffer), new Uint8Array(narrow.buffer)];
-  });
-  return [...texts, ...numbers];
-}
-
-const holds = (bytes: Uint8Array, trace: Uint8Array): boolean =>
-  Buffer.from(bytes).includes(Buffer.from(trace));
-
-async function ask(
-  server: TestServer,
-  cookie: string,
-  method: string,
-  path: string,
-  body?: unknown,
-) {
-  const response = await fetch(`${server.url}/api/reviews/demo/${path}`, {
-    method,
-    headers: { cookie, 'content-type': 'application/json' },
-    ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-  });
-  const text = await response.text();
-  return { status: response.status, text, body: text === '' ? null : JSON.parse(text) };
-}
-
-interface Seen {
-  readonly server: TestServer;
-  readonly lead: string;
-  readonly scenes: Y.Doc;
-  readonly record: Y.Doc;
-  readonly shot: string;
-  readonly draft: string;
-  close(): void;
-}
-
-/** A server with a lead who follows scenes and record. */
-async function begin(options = {}): Promise<Seen> {
-  const server = await startServer(options);
-  const lead = await server.joinAs('lead');
-  const [scenes, record] = (['scenes', 'record'] as const).map((document) =>
-    stockClient({ ...server, cookie: lead, document }),
-  );
-  await Promise.all([synced(scenes!), synced(record!)]);
-  const [shot] = readShots(scenes!.doc);
-  const draft = readDrafts(scenes!.doc, shot!.id).at(-1);
-  return {
-    ...{ server, lead, scenes: scenes!.doc, record: record!.doc },
-    ...{ shot: shot!.id, draft: draft!.id },
-    close: () => {
-      for (const client of [scenes, record]) client?.destroy();
-    },
-  };
-}
-
-async function open({ server, lead, shot, draft }: Seen, terms = {}): Promise<string> {
-  const { status, body } = await ask(server, lead, 'POST', 'calls', { shot, draft, ...terms });
-  expect(status).toBe(201);
-  return body.id;
-}
-
-const mine = (server: TestServer, cookie: string, call: string, answer: Answer) =>
-  ask(server, cookie, 'PUT', `calls/${call}/mine`, answer);
+const MARKED_VALUES = [...MARKED.centre, MARKED.heading ?? ''];
 
 describe('a call', () => {
   it('is in no message to any client before it is shown, and in all of them after', async () => {
@@ -134,14 +58,17 @@ describe('a call', () => {
     const bytes = sockets.flatMap(({ frames }) => frames.map((frame) => frame.bytes));
     const all = [...bytes, ...told.map((text) => new TextEncoder().encode(text))];
     expect(bytes.length).toBeGreaterThan(sockets.length);
-    for (const trace of traces()) expect(all.some((one) => holds(one, trace))).toBe(false);
+    for (const trace of traces(MARKED_VALUES))
+      expect(all.some((one) => holds(one, trace))).toBe(false);
 
     expect((await ask(server, lead, 'POST', `calls/${call}/show`)).status).toBe(200);
     // The same search finds it now, at every socket of the record: so it could have found it before.
     for (const socket of sockets) await socket.barrier(10);
     const records = sockets.filter((_, index) => index % DOCUMENTS.length === 2);
     for (const { frames } of records) {
-      const found = traces().filter((trace) => frames.some((frame) => holds(frame.bytes, trace)));
+      const found = traces(MARKED_VALUES).filter((trace) =>
+        frames.some((frame) => holds(frame.bytes, trace)),
+      );
       expect(found.length).toBeGreaterThanOrEqual(4);
     }
     await Promise.all(sockets.map((socket) => socket.close()));

@@ -8,6 +8,7 @@ import {
   readStamps,
   recordMap,
   type Stamp,
+  withoutReadings,
 } from '../../core/document/index.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Session } from '../session/index.ts';
@@ -82,8 +83,8 @@ function readAll(session: Session): Read {
   // A note that the server has not stamped yet is the newest.
   const at = (id: string): string => stamps.get(id)?.at ?? '\uffff';
   const notes = readNotes(documents.notes)
-    // A reading that a note has kept is hidden with the others of its shot.
-    .map((note) => (session.hides(note.shot) ? { ...note, reading: null } : note))
+    // What a note tells of readings is hidden with the others of its shot.
+    .map((note) => (session.hides(note.shot) ? withoutReadings(note) : note))
     .sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1));
   const numbers = new Map<string, number>();
   const counts = new Map<string, number>();
