@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { createReadStream, existsSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -8,7 +8,7 @@ import { askServer } from '../control/ask.ts';
 import { clipsOf, docsOf, documentsOf } from '../history/documents.ts';
 import { consoleLog } from '../log.ts';
 import type { Roots } from '../record/review-file.ts';
-import { unpackReview } from '../record/unpack-review.ts';
+import { withReviewFile } from '../record/with-review-file.ts';
 import type { Environment } from '../settings.ts';
 import { makeSheet, type SheetSource } from '../sheet/make-sheet.ts';
 import { PAPERS, type PaperName } from '../sheet/paper.ts';
@@ -17,6 +17,7 @@ import { FileStore } from '../storage/file-store.ts';
 import { ReviewStore } from '../storage/review-store.ts';
 import { SqliteUpdateStore } from '../storage/sqlite-update-store.ts';
 import { Rooms } from '../sync/rooms.ts';
+import { isImage } from '../uploads/kinds.ts';
 import { told } from './data-folder.ts';
 import { BadInput, type Command } from './types.ts';
 
@@ -32,7 +33,7 @@ export const sheetCommand = (env: Environment): Command => ({
       const source =
         from === null
           ? ((await ofRunning(data, review)) ?? (await ofStopped(data, review)))
-          : await ofFile(await readFile(from));
+          : await ofFile(createReadStream(from));
       let shots = 0;
       const settings = { ...source, shots: null, paper, at: systemClock.now() };
       const bytes = await makeSheet(settings, (done) => {
@@ -69,20 +70,24 @@ function read(args: readonly string[], env: Environment) {
 
 async function ofRunning(data: string, review: string): Promise<Source | null> {
   const answer = await askServer(data, `/review-file/${encodeURIComponent(review)}`);
-  return answer === null ? null : ofFile(new Uint8Array(await answer.arrayBuffer()));
+  return answer?.body == null ? null : ofFile(answer.body);
 }
 
-async function ofFile(bytes: Uint8Array): Promise<Source> {
-  const { documents, files } = await unpackReview(bytes);
-  return {
-    documents: {
-      scenes: stateOf(documents.scenes),
-      notes: stateOf(documents.notes),
-      record: stateOf(documents.record),
-    },
-    clips: new Map(files.map(({ from, bytes: kept }) => [from, kept])),
-  };
-}
+const ofFile = (bytes: AsyncIterable<Uint8Array>): Promise<Source> =>
+  withReviewFile(bytes, async ({ documents, files }) => {
+    const clips = new Map<string, Uint8Array<ArrayBuffer>>();
+    for (const { from, kind, path } of files) {
+      if (!isImage(kind)) clips.set(from, new Uint8Array(await readFile(path)));
+    }
+    return {
+      documents: {
+        scenes: stateOf(documents.scenes),
+        notes: stateOf(documents.notes),
+        record: stateOf(documents.record),
+      },
+      clips,
+    };
+  });
 
 function stateOf(roots: Roots): Uint8Array {
   const doc = new Y.Doc();

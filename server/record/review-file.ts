@@ -1,13 +1,13 @@
-import { createHash } from 'node:crypto';
 import { strToU8, Zip, ZipDeflate, ZipPassThrough } from 'fflate';
 import type * as Y from 'yjs';
 import { z } from 'zod';
 import { type ReviewDocs, readTitle } from '../../core/document/index.ts';
 import { type Clock, timeOf } from '../clock.ts';
 import { docsOf, documentsOf } from '../history/documents.ts';
-import type { FileStore } from '../storage/file-store.ts';
+import { type FileStore, sha256 } from '../storage/file-store.ts';
 import type { ReviewStore } from '../storage/review-store.ts';
 import type { Rooms } from '../sync/rooms.ts';
+import { isTextKind } from '../uploads/kinds.ts';
 
 /**
  * A whole review as one file: a zip archive of
@@ -42,9 +42,6 @@ export function rootsOf(doc: Y.Doc): Roots {
   const names = [...doc.share.keys()].sort();
   return Object.fromEntries(names.map((name) => [name, doc.getMap<unknown>(name).toJSON()]));
 }
-
-export const sha256 = (bytes: Uint8Array): string =>
-  createHash('sha256').update(bytes).digest('hex');
 
 export interface Packed {
   readonly review: string;
@@ -119,7 +116,7 @@ function* packReviewParts({ review, title, docs, files, at }: Packed): Generator
   for (const file of files.hashesOf(review)) {
     const kept = files.get(review, file);
     if (kept === null) continue;
-    yield list({ path: filePath(file), bytes: kept.bytes, isText: isText(kept.kind) });
+    yield list({ path: filePath(file), bytes: kept.bytes, isText: isTextKind(kept.kind) });
   }
   const manifest: Manifest = {
     ...{ format: 'counterlean-review', version: REVIEW_FILE_VERSION, title, madeAt: at },
@@ -127,5 +124,3 @@ function* packReviewParts({ review, title, docs, files, at }: Packed): Generator
   };
   yield { path: MANIFEST, bytes: strToU8(JSON.stringify(manifest, null, 1)), isText: true };
 }
-
-const isText = (kind: string | null): boolean => ['bvh', 'scene', 'gltf'].includes(kind ?? '');

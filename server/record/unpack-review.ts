@@ -1,6 +1,9 @@
-import { strFromU8, Unzip, UnzipInflate } from 'fflate';
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { strFromU8 } from 'fflate';
 import { z } from 'zod';
 import { AppError } from '../errors.ts';
+import { MAX_REVIEW_BYTES, sha256 } from '../storage/file-store.ts';
 import { checkFile } from '../uploads/check.ts';
 import type { FileKind } from '../uploads/kinds.ts';
 import {
@@ -12,62 +15,91 @@ import {
   manifestSchema,
   REVIEW_FILE_VERSION,
   type Roots,
-  sha256,
 } from './review-file.ts';
+import { type ZipEntry, ZipFault, ZipFile } from './zip-file.ts';
 
-/** What an archive may be unpacked to, so that a small file cannot fill the memory. */
+/** Documents are text here, some three times as long as in memory. */
+const PART_BYTES = 96 * 1024 * 1024;
+
+/** What an archive may be unpacked to: whatever a review may have. */
 export const UNPACK_LIMITS = {
-  parts: 2000,
-  partBytes: 32 * 1024 * 1024,
-  allBytes: 256 * 1024 * 1024,
+  parts: 20_000,
+  partBytes: PART_BYTES,
+  allBytes: MAX_REVIEW_BYTES + DOCUMENT_NAMES.length * PART_BYTES,
 } as const;
 
 /** A review as it was taken out of a file. */
 export interface Unpacked {
   readonly title: string;
   readonly documents: Readonly<Record<(typeof DOCUMENT_NAMES)[number], Roots>>;
-  /** As they may be kept: pictures encoded anew. `from`: the hash that the documents know it by. */
+  /**
+   * As they may be kept: pictures encoded anew. `from`: the hash that the documents know it by; `hash`:
+   * the one that it has here; `path`: where it lies meanwhile.
+   */
   readonly files: readonly {
     readonly from: string;
+    readonly hash: string;
     readonly kind: FileKind;
-    readonly bytes: Uint8Array<ArrayBuffer>;
+    readonly path: string;
   }[];
 }
 
-const refuse = (message: string): AppError =>
+const refuse = (message: string, cause?: unknown): AppError =>
   new AppError(
     'unreadable',
     message,
     'Take the review out of its server again; nothing was changed.',
+    { cause },
   );
 
 /**
  * Reads a review file whole.
+ * @param folder where its pictures and clips are put, one by one
  * @throws AppError for one that is broken, too large when unpacked, or made by a newer version
  */
-export async function unpackReview(bytes: Uint8Array): Promise<Unpacked> {
-  const parts = unzip(bytes);
-  const manifest = readManifest(parts.get(MANIFEST));
-  for (const [path, { sha256: right, bytes: size }] of Object.entries(manifest.parts)) {
-    const part = parts.get(path);
-    if (part === undefined) throw refuse(`The file lacks ${path}.`);
-    if (part.byteLength !== size || sha256(part) !== right) {
-      throw refuse(`${path} is not what the manifest says: the file is damaged.`);
-    }
+export async function unpackReview(path: string, folder: string): Promise<Unpacked> {
+  try {
+    return await ZipFile.with(path, (zip) => unpack(zip, folder));
+  } catch (cause) {
+    if (!(cause instanceof ZipFault)) throw cause;
+    throw refuse(`It is no review file, or it is damaged: ${cause.message}.`, cause);
   }
-  const extra = [...parts.keys()].find((path) => path !== MANIFEST && !(path in manifest.parts));
+}
+
+async function unpack(zip: ZipFile, folder: string): Promise<Unpacked> {
+  const entries = listed(zip.entries);
+  const head = entries.get(MANIFEST);
+  const manifest = readManifest(head === undefined ? undefined : await zip.read(head));
+  const missing = Object.keys(manifest.parts).find((part) => !entries.has(part));
+  if (missing !== undefined) throw refuse(`The file lacks ${missing}.`);
+  const extra = [...entries.keys()].find((part) => part !== MANIFEST && !(part in manifest.parts));
   if (extra !== undefined) throw refuse(`${extra} is not in the manifest.`);
+
+  const read = async (part: string): Promise<Uint8Array<ArrayBuffer>> => {
+    const [entry, said] = [entries.get(part), manifest.parts[part]];
+    if (entry === undefined || said === undefined) throw refuse(`The file lacks ${part}.`);
+    const bytes = await zip.read(entry);
+    if (bytes.byteLength === said.bytes && sha256(bytes) === said.sha256) return bytes;
+    throw refuse(`${part} is not what the manifest says: the file is damaged.`);
+  };
+  const roots = async (name: (typeof DOCUMENT_NAMES)[number]): Promise<Roots> => {
+    const fits = rootsSchema.safeParse(json(await read(documentPath(name))));
+    if (fits.success) return fits.data;
+    throw refuse(`${documentPath(name)} does not fit the shape of a review.`);
+  };
   const documents = {
-    scenes: readRoots(parts, 'scenes'),
-    notes: readRoots(parts, 'notes'),
-    record: readRoots(parts, 'record'),
+    scenes: await roots('scenes'),
+    notes: await roots('notes'),
+    record: await roots('record'),
   };
   const files: Unpacked['files'][number][] = [];
-  for (const [path, part] of parts) {
-    const from = path.startsWith(filePath('')) ? path.slice(filePath('').length) : null;
-    if (from === null) continue;
-    const { kind, bytes: kept } = await checkFile(new Uint8Array(part));
-    files.push({ from, kind, bytes: kept });
+  for (const part of entries.keys()) {
+    if (!part.startsWith(filePath(''))) continue;
+    const { kind, bytes } = await checkFile(await read(part));
+    const hash = sha256(bytes);
+    const file = { from: part.slice(filePath('').length), hash, kind, path: join(folder, hash) };
+    await writeFile(file.path, bytes);
+    files.push(file);
   }
   return { title: manifest.title, documents, files };
 }
@@ -76,47 +108,25 @@ const PATHS = new RegExp(
   `^(?:manifest\\.json|documents/(?:${DOCUMENT_NAMES.join('|')})\\.json|files/[0-9a-f]{64})$`,
 );
 
-/** Unpacks piece by piece and stops at the first limit, whatever the archive says of its sizes. */
-function unzip(bytes: Uint8Array): Map<string, Uint8Array> {
-  const parts = new Map<string, Uint8Array>();
+/** The entries by name, once they are those of a review and within the limits. */
+function listed(entries: readonly ZipEntry[]): Map<string, ZipEntry> {
+  const byName = new Map<string, ZipEntry>();
+  if (entries.length > UNPACK_LIMITS.parts) throw refuse('It has more parts than a review may.');
   let all = 0;
-  const unzipper = new Unzip((file) => {
-    if (!PATHS.test(file.name) || parts.has(file.name)) {
+  for (const entry of entries) {
+    if (!PATHS.test(entry.name) || byName.has(entry.name)) {
       throw refuse('It is no review file: it holds something else.');
     }
-    if (parts.size >= UNPACK_LIMITS.parts) throw refuse('It has more parts than a review may.');
-    parts.set(file.name, new Uint8Array());
-    const pieces: Uint8Array[] = [];
-    let size = 0;
-    file.ondata = (fault, piece, final) => {
-      // fflate hands what is thrown below back to here.
-      if ((fault as Error | null) instanceof AppError) throw fault;
-      if (fault) throw refuse(`${file.name} cannot be unpacked: the file is damaged.`);
-      size += piece.byteLength;
-      all += piece.byteLength;
-      if (size > UNPACK_LIMITS.partBytes || all > UNPACK_LIMITS.allBytes) {
-        throw refuse('Unpacked it is larger than a review may be.');
-      }
-      pieces.push(piece);
-      if (final) parts.set(file.name, new Uint8Array(Buffer.concat(pieces)));
-    };
-    file.start();
-  });
-  unzipper.register(UnzipInflate);
-  try {
-    // In small pieces: what one of them unpacks to is counted before the next is looked at.
-    for (let at = 0; at < bytes.byteLength; at += PIECE) {
-      unzipper.push(bytes.subarray(at, at + PIECE), at + PIECE >= bytes.byteLength);
+    // What it says of its size is held against it when it is unpacked.
+    all += entry.size;
+    if (entry.size > UNPACK_LIMITS.partBytes || all > UNPACK_LIMITS.allBytes) {
+      throw refuse('Unpacked it is larger than a review may be.');
     }
-  } catch (cause) {
-    if (cause instanceof AppError) throw cause;
-    throw refuse('It is no review file, or it is damaged.');
+    byName.set(entry.name, entry);
   }
-  if (parts.size === 0) throw refuse('It is no review file.');
-  return parts;
+  if (byName.size === 0) throw refuse('It is no review file: it is empty.');
+  return byName;
 }
-
-const PIECE = 16 * 1024;
 
 function readManifest(part: Uint8Array | undefined): Manifest {
   const read = manifestSchema.safeParse(part === undefined ? undefined : json(part));
@@ -135,17 +145,6 @@ const rootsSchema = z.record(
   z.string().regex(/^[\w:-]{1,120}$/),
   z.record(z.string().max(256), z.json()),
 );
-
-function readRoots(
-  parts: ReadonlyMap<string, Uint8Array>,
-  name: (typeof DOCUMENT_NAMES)[number],
-): Roots {
-  const part = parts.get(documentPath(name));
-  if (part === undefined) throw refuse(`The file lacks ${documentPath(name)}.`);
-  const read = rootsSchema.safeParse(json(part));
-  if (!read.success) throw refuse(`${documentPath(name)} does not fit the shape of a review.`);
-  return read.data;
-}
 
 function json(bytes: Uint8Array): unknown {
   try {

@@ -2,6 +2,7 @@ import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { bodyLimit } from 'hono/body-limit';
 import { asOneOf } from '../../core/document/index.ts';
 import { AppError } from '../errors.ts';
+import { MAX_REVIEW_BYTES } from '../storage/file-store.ts';
 import { CAUTION } from '../uploads/caution.ts';
 import { checkFile } from '../uploads/check.ts';
 import { type FileKind, isImage, MEDIA_TYPES } from '../uploads/kinds.ts';
@@ -14,9 +15,6 @@ import {
   REFUSALS,
   reviewParam,
 } from './context.ts';
-
-/** What the files of one review may have together. */
-export const MAX_REVIEW_BYTES = 1024 * 1024 * 1024;
 
 /** Largest file: a recorded clip of several minutes is a few megabytes. */
 export const MAX_FILE_BYTES = 20 * 1024 * 1024;

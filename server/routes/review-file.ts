@@ -1,9 +1,8 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { bodyLimit } from 'hono/body-limit';
 import { AppError } from '../errors.ts';
 import { bringReview } from '../record/bring-review.ts';
 import { reviewFileOf } from '../record/review-file.ts';
-import { unpackReview } from '../record/unpack-review.ts';
+import { withReviewFile } from '../record/with-review-file.ts';
 import {
   type AppDeps,
   answer,
@@ -18,9 +17,6 @@ import {
   sessionOf,
 } from './context.ts';
 import { linksOf } from './reviews.ts';
-
-/** Largest review file that is taken in. */
-export const MAX_REVIEW_FILE_BYTES = 256 * 1024 * 1024;
 
 const zip = { 'application/zip': { schema: { type: 'string', format: 'binary' } as const } };
 
@@ -50,17 +46,7 @@ const addFile = createRoute({
 
 export function reviewFileRoutes(deps: AppDeps): OpenAPIHono {
   const { rooms, files, reviews, members } = deps;
-  const router = makeRouter();
-  router.use(
-    addFile.getRoutingPath(),
-    bodyLimit({
-      maxSize: MAX_REVIEW_FILE_BYTES,
-      onError: () => {
-        throw new AppError('too-large', 'The file is larger than 256 MB.', '');
-      },
-    }),
-  );
-  return router
+  return makeRouter()
     .openapi(readFile, async (context) => {
       const { review } = context.req.valid('param');
       await personIn(context, deps, review);
@@ -75,8 +61,9 @@ export function reviewFileRoutes(deps: AppDeps): OpenAPIHono {
       const { review } = context.req.valid('param');
       const person = await personIn(context, deps, review, 'lead');
       deps.limits.upload(person.id);
-      const unpacked = await unpackReview(new Uint8Array(await context.req.arrayBuffer()));
-      const made = await bringReview(unpacked, person.id, { rooms, reviews, files });
+      const made = await withReviewFile(context.req.raw.body ?? new Blob().stream(), (unpacked) =>
+        bringReview(unpacked, person.id, { rooms, reviews, files }),
+      );
       // A program that brings it in with a token has the links; a browser is let in itself.
       if (bearerOf(context) === null) {
         await members.joinAsLead(sessionOf(context, deps), made.review.id);

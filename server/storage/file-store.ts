@@ -2,6 +2,13 @@ import { createHash } from 'node:crypto';
 import type { Database } from 'better-sqlite3';
 import { type Clock, timeOf } from '../clock.ts';
 
+/** What the files of one review may have together, bytes. */
+export const MAX_REVIEW_BYTES = 1024 * 1024 * 1024;
+
+/** What a file is found by: its SHA-256, hex. */
+export const sha256 = (bytes: Uint8Array): string =>
+  createHash('sha256').update(bytes).digest('hex');
+
 /** A file and what it was found to be; null for one that came before that was looked at. */
 export interface KeptFile {
   readonly bytes: Uint8Array<ArrayBuffer>;
@@ -20,7 +27,7 @@ export class FileStore {
 
   /** Keeps a file of a kind for a review. @returns its hash */
   put(review: string, person: string, { kind, bytes }: KeptFile): string {
-    const hash = this.hashOf(bytes);
+    const hash = sha256(bytes);
     this.#database.transaction(() => {
       this.#database
         .prepare(
@@ -35,11 +42,6 @@ export class FileStore {
         .run(review, hash, person, timeOf(this.#clock));
     })();
     return hash;
-  }
-
-  /** What a file is found by. */
-  hashOf(bytes: Uint8Array): string {
-    return createHash('sha256').update(bytes).digest('hex');
   }
 
   /** Hashes of all files of a review. */

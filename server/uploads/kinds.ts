@@ -19,6 +19,10 @@ export type ImageKind = Extract<FileKind, 'png' | 'jpeg' | 'webp'>;
 export const isImage = (kind: FileKind): kind is ImageKind =>
   kind === 'png' || kind === 'jpeg' || kind === 'webp';
 
+/** Kinds that are text: packed they are much smaller. */
+export const isTextKind = (kind: string | null): boolean =>
+  kind === 'bvh' || kind === 'keypoints' || kind === 'scene' || kind === 'gltf';
+
 /** What a file is by its content, whatever it is called; null for everything else. */
 export function kindOf(bytes: Uint8Array): FileKind | null {
   if (startsWith(bytes, PNG)) return 'png';

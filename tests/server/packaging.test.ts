@@ -5,8 +5,10 @@ import { describe, expect, it } from 'vitest';
 import { RATES } from '../../server/access/limits.ts';
 import { MAX_PEOPLE } from '../../server/access/members.ts';
 import { MAX_AGE_MS } from '../../server/access/sessions.ts';
-import { MAX_FILE_BYTES, MAX_REVIEW_BYTES } from '../../server/routes/files.ts';
+import { UNPACK_LIMITS } from '../../server/record/unpack-review.ts';
+import { MAX_FILE_BYTES } from '../../server/routes/files.ts';
 import { settingsFrom } from '../../server/settings.ts';
+import { MAX_REVIEW_BYTES } from '../../server/storage/file-store.ts';
 import { MAX_POINT_BYTES } from '../../server/storage/point-store.ts';
 import { MAX_MESSAGE_BYTES } from '../../server/sync/connection.ts';
 import { MAX_DOCUMENT_BYTES } from '../../server/sync/room.ts';
@@ -75,6 +77,10 @@ describe('what is written about running', () => {
       ['file', `${MAX_FILE_BYTES / MB} MB`],
       ['picture', `${MAX_MEGAPIXELS} megapixels`],
       ['files of a review', `${MAX_REVIEW_BYTES / MB / 1024} GB`],
+      [
+        'review file that is brought in',
+        `${UNPACK_LIMITS.allBytes / MB} MB, packed and unpacked; ${UNPACK_LIMITS.parts} parts of ${UNPACK_LIMITS.partBytes / MB} MB`,
+      ],
       ['points of a review', `${MAX_POINT_BYTES / MB} MB`],
       ['people in a review', String(MAX_PEOPLE)],
       ['following links', rate(RATES.joinsPerAddress)],
