@@ -9,6 +9,7 @@ import {
   TestServer,
   type Window,
 } from '../helpers/browser.ts';
+import { callMyself } from '../helpers/top-bar.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -34,15 +35,6 @@ async function rename(window: Window, code: string, to: string): Promise<void> {
   await shot.getByRole('button', { name: 'Rename' }).click();
 }
 
-async function callMyself(window: Window, name: string): Promise<void> {
-  const { page } = window;
-  await page.getByRole('button', { name: /^People/ }).click();
-  await page.getByLabel('Your name').fill(name);
-  await page.getByRole('button', { name: 'Rename yourself' }).click();
-  await page.locator('cl-people-dialog').getByText(name).waitFor();
-  await page.getByRole('button', { name: 'Close', exact: true }).click();
-}
-
 describe('a board with two people', () => {
   it('shows each shot with its verdict, state, open notes and drawing', async () => {
     const shot = card(lead.page, 'FER-0010');
@@ -60,9 +52,10 @@ describe('a board with two people', () => {
   });
 
   it('shows who is here, and on which shot', async () => {
-    await callMyself(animator, 'Ottilie Brand');
+    await callMyself(animator.page, 'Ottilie Brand');
     const here = lead.page.getByRole('region', { name: 'Here now' });
-    await here.getByText('Ottilie Brand').waitFor();
+    await here.getByRole('button', { name: /^Here now: 2/ }).click();
+    await here.getByText('Ottilie Brand').first().waitFor();
     await card(animator.page, 'MAR-0010').getByRole('link').click();
     await here.getByRole('link', { name: 'MAR-0010' }).waitFor();
     await card(lead.page, 'MAR-0010').getByText('Ottilie Brand').waitFor();

@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { openPeople } from '../helpers/top-bar.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -18,13 +19,6 @@ afterAll(async () => {
 });
 
 const dialog = (page: Page) => page.locator('cl-people-dialog');
-
-async function openPeople(page: Page): Promise<void> {
-  await page
-    .locator('cl-top-bar')
-    .getByRole('button', { name: /^People/ })
-    .click();
-}
 
 describe('an invite link', () => {
   it('has its terms, lets as many in as it says, with its passphrase, and sends them out again', async () => {

@@ -1,6 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { openPeople } from '../helpers/top-bar.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -56,7 +57,7 @@ describe('the record of a review', () => {
 
   it('gives a program its token, shown once', async () => {
     const { page } = lead;
-    await page.getByRole('button', { name: /^People/ }).click();
+    await openPeople(page);
     await page.getByLabel('What it is for').fill('nightly numbers');
     await page.getByRole('button', { name: 'Make a token for 90 days' }).click();
     const secret = await page.getByLabel('Token nightly numbers').inputValue();

@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { card, launchBrowser, openWindow, saved, TestServer } from '../helpers/browser.ts';
+import { openPeople } from '../helpers/top-bar.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -100,10 +101,11 @@ describe('somebody who is taken out of the review', () => {
     const leaver = await openWindow(browser, server.link('reviewer'));
     const name = await leaver.page
       .getByRole('region', { name: 'Here now' })
+      .getByRole('listitem')
+      .filter({ hasText: 'you, reviewer' })
       .getByRole('button')
-      .first()
       .textContent();
-    await lead.page.getByRole('button', { name: /^People/ }).click();
+    await openPeople(lead.page);
     await lead.page.getByRole('button', { name: `Take out ${name}`, exact: true }).click();
     await leaver.page.getByText('not signed in to the review any more').waitFor();
     expect(await leaver.page.locator('cl-board-page').count()).toBe(0);

@@ -4,6 +4,7 @@ import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import { PATIENCE, toShot } from '../helpers/bench-page.ts';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { callMyself, unfoldBar } from '../helpers/top-bar.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -17,8 +18,8 @@ beforeAll(async () => {
   lead = await openWindow(browser, server.link('lead'));
   animator = await openWindow(browser, server.link('animator'), { width: 1100, height: 800 });
   guest = await openWindow(browser, server.link('guest'), { width: 390, height: 844 });
-  await rename(lead.page, 'Lea');
-  await rename(animator.page, 'Ani');
+  await callMyself(lead.page, 'Lea');
+  await callMyself(animator.page, 'Ani');
 });
 
 afterAll(async () => {
@@ -26,27 +27,8 @@ afterAll(async () => {
   await server.remove();
 });
 
-async function rename(page: Page, name: string): Promise<void> {
-  await page
-    .locator('cl-top-bar')
-    .getByRole('button', { name: /^People/ })
-    .click();
-  const dialog = page.locator('cl-people-dialog');
-  await dialog.getByLabel('Your name').fill(name);
-  await dialog.getByRole('button', { name: 'Rename yourself' }).click();
-  await dialog.getByText(name, { exact: false }).first().waitFor();
-  await dialog.getByRole('button', { name: 'Close' }).click();
-}
-
-/** Opens the fold of a narrow window's head, where it has one. */
-async function unfold(page: Page): Promise<void> {
-  const more = page.locator('cl-top-bar').getByRole('button', { name: 'More', exact: true });
-  if (!(await more.isVisible())) return;
-  if ((await more.getAttribute('aria-expanded')) === 'false') await more.click();
-}
-
 async function goWith(page: Page, name: string): Promise<void> {
-  await unfold(page);
+  await unfoldBar(page);
   await page
     .locator('cl-here-now')
     .getByRole('button', { name: new RegExp(`^Go with ${name}`) })
@@ -134,6 +116,23 @@ describe('going with a person', () => {
     await expect.poll(() => theirs.getAttribute('aria-pressed'), PATIENCE).toBe('true');
   });
 
+  it('leaves every drawing as high as it was', async () => {
+    for (const { page } of [lead, animator]) {
+      const head = await page.locator('cl-top-bar').boundingBox();
+      const row = await page.locator('cl-top-bar .title').boundingBox();
+      expect(head!.height).toBeLessThan(2.5 * row!.height);
+    }
+    const high = () =>
+      animator.page.locator('cl-elevation').evaluate((drawing) => drawing.clientHeight);
+    const along = await high();
+    await bar(animator.page).getByRole('button', { name: 'On my own' }).click();
+    await bar(animator.page).getByText('With Lea').waitFor({ state: 'detached' });
+    expect(await high()).toBe(along);
+    await goWith(animator.page, 'Lea');
+    await bar(animator.page).getByText('With Lea').waitFor();
+    expect(await high()).toBe(along);
+  });
+
   it('ends as soon as one moves, and stays ended', async () => {
     await animator.page
       .locator('cl-bench')
@@ -172,7 +171,7 @@ describe('going with a person', () => {
 
 describe('a lead who asks everyone along', () => {
   it('is followed by who says yes, and nobody else', async () => {
-    await lead.page.getByRole('button', { name: 'Ask everyone along' }).click();
+    await lead.page.getByRole('button', { name: 'Ask along' }).click();
     await bar(animator.page).getByText('Lea asks everyone along.').waitFor();
     await bar(animator.page).getByRole('button', { name: 'Stay on my own' }).click();
     await bar(guest.page).getByRole('button', { name: 'Go with Lea' }).click();
@@ -180,7 +179,7 @@ describe('a lead who asks everyone along', () => {
     await expect.poll(() => codeOf(guest.page), PATIENCE).toBe('MAR-0010');
     expect(await codeOf(animator.page)).toBe('FER-0010');
     expect(await bar(animator.page).getByText('asks everyone').count()).toBe(0);
-    await lead.page.getByRole('button', { name: 'Ask everyone along' }).click();
+    await lead.page.getByRole('button', { name: 'Ask along' }).click();
   });
 
   it('leaves whoever is writing until they are done', async () => {

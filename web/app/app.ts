@@ -215,8 +215,9 @@ export class App extends LitElement {
     const { route } = this;
     return html`<div class="page ${route.page}">
       <a class="skip" href="#main" @click=${this.handleSkip}>Skip to the drawing</a>
-      <cl-top-bar .session=${session} .shot=${route.page === 'shot' ? route.shot : null} .board=${route.page === 'board'}></cl-top-bar>
-      <cl-along-bar .session=${session} .route=${route}></cl-along-bar>
+      <cl-top-bar .session=${session} .shot=${route.page === 'shot' ? route.shot : null} .board=${route.page === 'board'}>
+        <cl-along-bar .session=${session} .route=${route}></cl-along-bar>
+      </cl-top-bar>
       <main id="main" tabindex="-1">
         ${
           route.page === 'shot'

@@ -1,18 +1,27 @@
 import { css } from 'lit';
 
+/** One row, whoever is here: what finds no place in it stands behind "More". */
 export const topBarStyles = css`
   :host {
     display: block;
+    container-type: inline-size;
+    position: relative;
+    z-index: 16;
   }
   header {
     display: flex;
-    flex-wrap: wrap;
     align-items: baseline;
-    gap: 0.2rem 1.25rem;
+    gap: 1.25rem;
     padding: 0.55rem 1.25rem;
     border-bottom: 2px solid var(--ink);
+    position: relative;
+    white-space: nowrap;
   }
   .title {
+    flex: 0 2 auto;
+    min-width: 4rem;
+    overflow: hidden;
+    text-overflow: ellipsis;
     font-weight: 600;
     font-size: 1.125rem;
   }
@@ -26,42 +35,78 @@ export const topBarStyles = css`
   .saved.offline {
     color: var(--falls);
   }
-  .fold {
-    flex: 1;
-    display: flex;
-    flex-wrap: wrap;
-    align-items: baseline;
-    justify-content: space-between;
-    gap: 0.3rem 1.5rem;
+  cl-here-now {
+    flex: 1 1 0;
   }
   .deeds {
+    flex: none;
     display: flex;
-    flex-wrap: wrap;
     align-items: baseline;
-    gap: 0.25rem 0.9rem;
+    gap: 0.9rem;
   }
   .menu {
     display: none;
+    order: 1;
   }
-  @media (max-width: 48rem) {
-    header {
-      padding-inline: 0.9rem;
-      justify-content: space-between;
-    }
-    .title {
-      flex: 1;
-    }
+  @container (width < 88rem) {
     .menu {
       display: block;
     }
+    .rest {
+      display: none;
+    }
+    .rest.open {
+      display: grid;
+      justify-items: start;
+      gap: 0.35rem;
+      position: absolute;
+      top: 100%;
+      right: 0;
+      padding: 0.75rem 1.25rem;
+      background: var(--sheet);
+      border: 1px solid var(--edge);
+      border-top: 2px solid var(--ink);
+      margin-top: -2px;
+    }
+  }
+  @container (width < 48rem) {
+    header {
+      padding-inline: 0.9rem;
+      gap: 0 0.9rem;
+      flex-wrap: wrap;
+    }
+    .title {
+      flex: 1 0 0;
+    }
+    .along .title {
+      display: none;
+    }
+    .saved {
+      min-width: 0;
+    }
+    .menu {
+      order: 0;
+    }
     .fold {
       display: none;
-      flex-basis: 100%;
     }
-    .fold.open {
-      display: grid;
-      gap: 0.75rem;
-      padding-block: 0.5rem;
+    .fold.open,
+    .rest.open {
+      display: flex;
+      flex: 0 0 100%;
+      flex-wrap: wrap;
+      gap: 0.25rem 0.9rem;
+      padding-block: 0.4rem;
+    }
+    cl-here-now.open {
+      display: block;
+    }
+    .rest.open {
+      position: static;
+      padding: 0 0 0.5rem;
+      border: 0;
+      margin: 0;
+      background: none;
     }
   }
 `;

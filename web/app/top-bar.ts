@@ -19,7 +19,10 @@ const SAVED_WORDS: Readonly<Record<SavedState, string>> = {
   offline: 'offline: kept here',
 };
 
-/** The head of every page: review, who is here, saved state, undo, room, help. */
+/**
+ * The head of every page: review, who is here, saved state, undo, room, help. One row at any width, so
+ * that no drawing below it jumps when somebody comes or goes; the slot is for with whom I go.
+ */
 @customElement('cl-top-bar')
 export class TopBar extends LitElement {
   static override styles = [shared, topBarStyles];
@@ -32,6 +35,7 @@ export class TopBar extends LitElement {
   @property({ type: Boolean }) board = true;
 
   @state() private menuOpen = false;
+  @query('.menu') private menu!: HTMLElement;
   @query('cl-help-dialog') private help!: HTMLElement & { show(): void };
   @query('cl-people-dialog') private people!: HTMLElement & { show(): void };
 
@@ -52,6 +56,12 @@ export class TopBar extends LitElement {
   private toggleMenu(): void {
     this.menuOpen = !this.menuOpen;
   }
+
+  private readonly handleKey = (event: KeyboardEvent): void => {
+    if (event.key !== 'Escape' || !this.menuOpen) return;
+    this.menuOpen = false;
+    this.menu.focus();
+  };
 
   /** The way to all notes, and to those that wait for me. */
   private renderNotes() {
@@ -78,8 +88,13 @@ export class TopBar extends LitElement {
           : nothing
       }
       <cl-kept-work .session=${session}></cl-kept-work>
+    `;
+  }
+
+  private renderRest() {
+    return html`
       <button @click=${() => this.people.show()}>
-        ${session.me.role === 'lead' ? 'People and invites' : 'People'}
+        ${this.session.me.role === 'lead' ? 'People and invites' : 'People'}
       </button>
       <button aria-pressed=${isDark()} @click=${() => setRoom(isDark() ? 'light' : 'dark')}>
         Dark room
@@ -90,10 +105,11 @@ export class TopBar extends LitElement {
   }
 
   protected override render() {
-    const { session } = this;
+    const { session, menuOpen } = this;
     const { saved } = session;
+    const open = menuOpen ? 'open' : '';
     return html`
-      <header>
+      <header class=${session.showing.with === null ? '' : 'along'}>
         <p class="title">
           ${
             this.shot === null && this.board
@@ -102,13 +118,18 @@ export class TopBar extends LitElement {
           }
         </p>
         <p class="saved ${saved}" role="status">${SAVED_WORDS[saved]}</p>
-        <button class="menu" aria-expanded=${this.menuOpen} aria-controls="deeds" @click=${this.toggleMenu}>
+        <slot></slot>
+        <button class="menu" aria-expanded=${menuOpen} aria-controls="here near rest" @click=${this.toggleMenu}>
           More
         </button>
-        <div class="fold ${this.menuOpen ? 'open' : ''}" id="deeds">
-          <cl-here-now .session=${session} @cl-people=${() => this.people.show()}></cl-here-now>
-          <div class="deeds">${this.renderDeeds()}</div>
-        </div>
+        <cl-here-now
+          id="here"
+          class="fold ${open}"
+          .session=${session}
+          @cl-people=${() => this.people.show()}
+        ></cl-here-now>
+        <div id="near" class="deeds fold ${open}">${this.renderDeeds()}</div>
+        <div id="rest" class="deeds rest ${open}" @keydown=${this.handleKey}>${this.renderRest()}</div>
       </header>
       <cl-help-dialog></cl-help-dialog>
       <cl-people-dialog .session=${session}></cl-people-dialog>

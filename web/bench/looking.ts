@@ -133,13 +133,17 @@ export class Looking implements ReactiveController {
     this.#changed();
   }
 
-  /** The two drawings' sizes, CSS pixels. `still`: nothing is fitted anew, a drag is under way. */
+  /**
+   * The two drawings' sizes, CSS pixels. What lies in the middle of a placed elevation stays in the
+   * middle, for whoever goes along looks at the same. `still`: nothing is fitted anew, a drag is under way.
+   */
   resize(width: number, height: number, planHeight: number, still: boolean): void {
     if (this.axis.width === width && this.height === height && this.planHeight === planHeight) {
       return;
     }
     const known = this.ready;
-    this.axis = { ...this.axis, width };
+    const grown = known ? (height - this.height) / this.axis.scale : 0;
+    this.axis = { ...this.axis, width, low: this.axis.low - grown / 2 };
     this.height = height;
     this.planHeight = planHeight;
     if (!this.#placed && !(still && known)) this.#fit();

@@ -8,7 +8,7 @@ import { shared } from '../styles/shared.ts';
 import { callsAlong, goOnMyOwn, goWith, leaderFor } from './going.ts';
 
 /**
- * Says with whom I go and lets me go on my own; passes on a lead's call to come along; and goes to the
+ * A part of the top bar: says with whom I go and lets me go on my own; passes on a lead's call to come along; and goes to the
  * shot and draft of whom I go with. Whoever is writing is left where they are until they are done.
  */
 @customElement('cl-along-bar')
@@ -17,24 +17,42 @@ export class AlongBar extends LitElement {
     shared,
     css`
       :host {
-        display: block;
+        display: flex;
+        min-width: 0;
       }
       p {
         display: flex;
-        flex-wrap: wrap;
         gap: 0.25rem 0.9rem;
         align-items: baseline;
-        padding: 0.3rem 1.25rem;
-        border-bottom: 1px solid var(--rule);
-        background: var(--sheet);
+        min-width: 0;
+      }
+      .whom {
+        overflow: hidden;
+        text-overflow: ellipsis;
+      }
+      button {
+        flex: none;
+        white-space: nowrap;
       }
       .person-mark {
         align-self: center;
+        flex: none;
       }
-      @media (max-width: 48rem) {
-        p {
-          padding-inline: 0.9rem;
-        }
+      /* Hangs over the page until it is answered: what is drawn below stays where it is. */
+      .call {
+        position: absolute;
+        z-index: 17;
+        top: 100%;
+        left: 50%;
+        translate: -50% 0;
+        width: max-content;
+        max-width: calc(100vw - 1rem);
+        flex-wrap: wrap;
+        white-space: normal;
+        padding: 0.5rem 1.25rem;
+        background: var(--sheet);
+        border: 1px solid var(--ink);
+        border-top-width: 2px;
       }
     `,
   ];
@@ -90,10 +108,11 @@ export class AlongBar extends LitElement {
   private renderCompany(person: string) {
     const { session } = this;
     const other = session.others().find((o) => o.person === person);
-    const leader = leaderFor(session);
     return html`<p>
       ${other ? personMark(other.ink) : nothing}
-      <span>${sentence(other, leader)}</span>
+      <span class="whom" title=${other ? 'You see what they see until you move' : 'You see what they see once they are back'}>
+        ${withWhom(other, leaderFor(session))}
+      </span>
       <button @click=${() => goOnMyOwn(session)}>On my own</button>
     </p>`;
   }
@@ -103,7 +122,7 @@ export class AlongBar extends LitElement {
     const call = callsAlong(session).findLast(({ id }) => !this.declined.has(id));
     if (call === undefined) return nothing;
     const { leader, id } = call;
-    return html`<p>
+    return html`<p class="call">
       ${personMark(leader.ink)}
       <span role="status">${leader.name} asks everyone along.</span>
       <button class="main" @click=${() => goWith(session, leader)}>Go with ${leader.name}</button>
@@ -121,11 +140,11 @@ export class AlongBar extends LitElement {
   }
 }
 
-function sentence(other: Other | undefined, leader: Other | null): string {
-  if (other === undefined) return 'They are away; you see what they see once they are back.';
-  if (leader === null) return `With ${other.name}, who goes with you.`;
+function withWhom(other: Other | undefined, leader: Other | null): string {
+  if (other === undefined) return 'With somebody who is away';
+  if (leader === null) return `With ${other.name}, who goes with you`;
   const through = leader.person === other.person ? '' : `, who goes with ${leader.name}`;
-  return `With ${other.name}${through}: you see what they see until you move.`;
+  return `With ${other.name}${through}`;
 }
 
 /** Whether there are words in the field that has the focus: nobody is taken away from them. */

@@ -1,30 +1,47 @@
 import { css } from 'lit';
 
+/** One line whose height never changes: names give way to the number that stands before them. */
 export const hereNowStyles = css`
   :host {
     display: block;
+    container-type: inline-size;
+    min-width: 0;
   }
   section {
     display: flex;
-    flex-wrap: wrap;
     align-items: baseline;
-    gap: 0.2rem 0.9rem;
+    gap: 0.9rem;
     position: relative;
+    white-space: nowrap;
   }
-  h2 {
-    font: inherit;
-    color: var(--pencil);
+  .number {
+    flex: none;
   }
-  ul {
+  .line {
+    flex: 0 1 auto;
+    min-width: 0;
     display: flex;
-    flex-wrap: wrap;
-    gap: 0.2rem 1.1rem;
+    gap: 1.1rem;
+    overflow: hidden;
+    /* Room for the ring of the focus, which the edge would cut. */
+    padding: 5px;
+    margin: -5px;
+  }
+  .deeds {
+    flex: none;
+    display: flex;
+    gap: 0.9rem;
   }
   li {
     display: inline-flex;
     gap: 0.35rem;
     align-items: baseline;
-    white-space: nowrap;
+    flex: none;
+  }
+  li button {
+    overflow: hidden;
+    text-overflow: ellipsis;
+    max-width: 8rem;
   }
   .person-mark {
     align-self: center;
@@ -34,12 +51,37 @@ export const hereNowStyles = css`
     padding-inline: 0.3rem;
     font-weight: 600;
   }
-  ul.folded {
+  @container (width < 50rem) {
+    .other:nth-child(n + 5) {
+      display: none;
+    }
+  }
+  @container (width < 44rem) {
+    .other:nth-child(n + 4) {
+      display: none;
+    }
+  }
+  @container (width < 38rem) {
+    .other:nth-child(n + 3) {
+      display: none;
+    }
+  }
+  @container (width < 32rem) {
+    .other {
+      display: none;
+    }
+  }
+  @container (width < 26rem) {
+    .role {
+      display: none;
+    }
+  }
+  .all {
     position: absolute;
     z-index: 15;
-    top: 100%;
+    top: calc(100% + 0.55rem);
     left: 0;
-    right: 0;
+    width: min(36rem, 100vw - 4rem);
     max-height: min(24rem, 60dvh);
     overflow-y: auto;
     display: grid;
@@ -50,16 +92,27 @@ export const hereNowStyles = css`
     border: 1px solid var(--edge);
     border-top: 2px solid var(--ink);
   }
-  .folded li {
+  .all li {
     overflow: hidden;
   }
   @media (max-width: 48rem) {
-    ul {
-      flex-direction: column;
+    :host {
+      container-type: normal;
     }
-    ul.folded {
-      position: static;
+    section {
+      flex-wrap: wrap;
+    }
+    .line {
       flex-basis: 100%;
+      flex-direction: column;
+      gap: 0.2rem;
+    }
+    .line li button {
+      max-width: 60vw;
+    }
+    .all {
+      position: static;
+      width: 100%;
       grid-template-columns: minmax(0, 1fr);
     }
   }

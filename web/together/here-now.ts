@@ -10,7 +10,7 @@ import { shared } from '../styles/shared.ts';
 import { companyOf, goOnMyOwn, goWith } from './going.ts';
 import { hereNowStyles } from './here-now.styles.ts';
 
-/** This many others stand in the line; with more, the rest folds away behind their number. */
+/** This many others stand in the line at most; narrow windows show fewer, the list behind the number all. */
 const IN_LINE = 4;
 
 /**
@@ -104,89 +104,99 @@ export class HereNow extends LitElement {
     );
   }
 
-  private renderPerson(other: Other) {
-    const { session } = this;
-    const { person, name, shot, draft, hand, ink } = other;
-    const isWith = session.showing.with === person;
+  private renderGo(other: Other) {
+    const { person, name, shot, hand, ink } = other;
+    const isWith = this.session.showing.with === person;
     const code = shot === null ? undefined : this.codes.get(shot);
     const place = code === undefined ? 'on the board' : `on ${code}`;
-    return html`<li>
-      ${personMark(ink)}
+    return html`${personMark(ink)}
       <button
         aria-pressed=${isWith}
         aria-label=${isWith ? `With ${name}, ${place}: go on my own` : `Go with ${name}, ${place}`}
-        title=${isWith ? 'On my own' : 'See what they see until you move'}
+        title=${isWith ? 'On my own' : `${name}, ${place}: see what they see until you move`}
         @click=${() => this.handleGo(other)}
-      >${isWith ? 'with ' : ''}${name}</button>
+      >${name}</button>
+      ${hand === null ? nothing : html`<span class="hand">hand up</span>`}`;
+  }
+
+  /** A row of the list of all: the person and where they are. */
+  private renderRow(other: Other) {
+    const { shot, draft } = other;
+    const code = shot === null ? undefined : this.codes.get(shot);
+    return html`<li>
+      ${this.renderGo(other)}
       ${
         code === undefined || shot === null
           ? html`<span class="pencil">on the board</span>`
-          : html`<span class="pencil">on <a href=${shotPath(session.review, shot, { draft })}>${code}</a></span>`
+          : html`<span class="pencil">on <a href=${shotPath(this.session.review, shot, { draft })}>${code}</a></span>`
       }
-      ${hand === null ? nothing : html`<span class="hand">hand up</span>`}
     </li>`;
   }
 
   private renderMine() {
     const { session } = this;
-    const { me, showing } = session;
+    const { me } = session;
     const company = companyOf(session).length;
-    const others = session.others().some(({ person }) => person !== me.id);
-    return html`<li>
-        ${personMark(me.ink)}
-        <button @click=${() => this.dispatchEvent(new CustomEvent('cl-people'))}>${me.name}</button>
-        <span class="pencil">you, ${me.role}${company > 0 ? `; ${company} with you` : ''}</span>
-      </li>
+    return html`<li class="me">
+      ${personMark(me.ink)}
+      <button title=${me.name} @click=${() => this.dispatchEvent(new CustomEvent('cl-people'))}>${me.name}</button>
+      <span class="role pencil">you, ${me.role}</span>
+      ${company > 0 ? html`<span class="pencil">${company} with you</span>` : nothing}
+    </li>`;
+  }
+
+  private renderDeeds() {
+    const { me, showing } = this.session;
+    return html`<div class="deeds">
+      <button aria-pressed=${showing.hand !== null} @click=${this.toggleHand}>Hand up</button>
       ${
-        others
-          ? html`<li>
-              <button aria-pressed=${showing.hand !== null} @click=${this.toggleHand}>Hand up</button>
-              ${
-                me.role === 'lead'
-                  ? html`<button aria-pressed=${showing.along !== null} @click=${this.toggleAlong}>
-                      Ask everyone along
-                    </button>`
-                  : nothing
-              }
-            </li>`
+        me.role === 'lead'
+          ? html`<button
+              aria-pressed=${showing.along !== null}
+              title="Ask everyone to come along with you"
+              @click=${this.toggleAlong}
+            >Ask along</button>`
           : nothing
-      }`;
+      }
+    </div>`;
+  }
+
+  private renderNumber(people: readonly Other[]) {
+    const { unfolded } = this;
+    const hands = people.filter(({ hand }) => hand !== null).length;
+    const raised = hands === 0 ? '' : `, ${hands} ${hands === 1 ? 'hand' : 'hands'} up`;
+    return html`<button
+      class="number"
+      aria-expanded=${unfolded}
+      aria-controls="all"
+      ?disabled=${people.length === 0}
+      @click=${() => {
+        this.unfolded = !unfolded;
+      }}
+    >Here now: ${people.length + 1}${raised}</button>`;
   }
 
   protected override render() {
-    const { people, unfolded } = this;
-    const list = (some: readonly Other[]) =>
-      repeat(
-        some,
-        ({ person }) => person,
-        (other) => this.renderPerson(other),
-      );
-    const rest = people.slice(IN_LINE);
-    const hands = rest.filter(({ hand }) => hand !== null).length;
-    return html`<section aria-label="Here now">
-      <h2>Here now</h2>
-      <ul>
-        ${this.renderMine()} ${list(people.slice(0, IN_LINE))}
-        ${
-          rest.length === 0
-            ? nothing
-            : html`<li class="rest">
-                <button
-                  aria-expanded=${unfolded}
-                  aria-controls="rest"
-                  @click=${() => {
-                    this.unfolded = !unfolded;
-                  }}
-                  @keydown=${(event: KeyboardEvent) => {
-                    if (event.key === 'Escape') this.unfolded = false;
-                  }}
-                >and ${rest.length} more${hands > 0 ? `, ${hands} with a hand up` : ''}</button>
-              </li>`
-        }
+    const { people } = this;
+    const each = (some: readonly Other[], draw: (other: Other) => unknown) =>
+      repeat(some, ({ person }) => person, draw);
+    return html`<section
+      aria-label="Here now"
+      @keydown=${(event: KeyboardEvent) => {
+        if (event.key === 'Escape') this.unfolded = false;
+      }}
+    >
+      ${this.renderNumber(people)}
+      <ul class="line">
+        ${this.renderMine()}
+        ${each(people.slice(0, IN_LINE), (other) => html`<li class="other">${this.renderGo(other)}</li>`)}
       </ul>
+      ${people.length === 0 ? nothing : this.renderDeeds()}
       ${
-        unfolded && rest.length > 0
-          ? html`<ul id="rest" class="folded" aria-label="Also here now" tabindex="0">${list(rest)}</ul>`
+        this.unfolded && people.length > 0
+          ? html`<ul id="all" class="all" aria-label="Everybody here now" tabindex="0">
+              ${each(people, (other) => this.renderRow(other))}
+            </ul>`
           : nothing
       }
     </section>`;
