@@ -161,6 +161,10 @@ export function dropOpenCalls(record: Y.Doc): void {
 export const openCallOn = (record: Y.Doc, shot: string): OpenCall | null =>
   readCalls(record, shot).find((call) => call.state === 'open') ?? null;
 
+/** Whether a call is open on a draft: it stays as it is until the call is shown. */
+export const isCalled = (record: Y.Doc, draft: string): boolean =>
+  readCalls(record).some((call) => call.state === 'open' && call.draft === draft);
+
 /** Ids of the shots whose readings are hidden now. */
 export const hiddenShots = (record: Y.Doc): ReadonlySet<string> =>
   new Set(readCalls(record).flatMap(({ state, shot }) => (state === 'open' ? [shot] : [])));

@@ -21,6 +21,7 @@ export {
   dropOpenCalls,
   type GivenAnswer,
   hiddenShots,
+  isCalled,
   type OpenCall,
   openCallOn,
   progressOf,
@@ -208,7 +209,7 @@ export {
   setReviewTitle,
   type Thing,
 } from './scenes.ts';
-export { isSealed, SEALED_FIELD, sealDraft } from './seals.ts';
+export { draftHolding, isSealed, SEALED_FIELD, sealDraft } from './seals.ts';
 export { bringList, type ListPlan, type ListSettings, planList } from './shot-list.ts';
 export {
   assignedFor,

@@ -1,6 +1,6 @@
 import type * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
-import { openCallOn, readCalls } from '../../core/document/calls.ts';
+import { isCalled, openCallOn } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
 import { markMaps } from '../../core/document/marks.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
@@ -269,10 +269,6 @@ const UNWEIGHED = {
   verdict: 'unknown' as const,
   ...{ margin: null, ratio: null, centre: null, area: null, contacts: null },
 };
-
-/** Whether a call is open on a draft. */
-const isCalled = (record: Y.Doc, draft: string): boolean =>
-  readCalls(record).some((call) => call.state === 'open' && call.draft === draft);
 
 /**
  * The name of a changed root. One that came with the change and was read for the first time while others

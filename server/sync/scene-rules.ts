@@ -1,12 +1,11 @@
 import type * as Y from 'yjs';
 import { readDrafts } from '../../core/document/scenes.ts';
-import { isSealed, SEALED_FIELD } from '../../core/document/seals.ts';
+import { draftHolding, isSealed, SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import type { Role } from '../../core/protocol/index.ts';
 import { refusesShot } from './shot-rules.ts';
 import type { Touch } from './touched.ts';
 
-const DRAFT_ROOT = 'draft:';
 const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts', 'cast'];
 
 interface ScenesContext {
@@ -35,7 +34,7 @@ export function refusesScenes(
     if (kind === 'delete' || value !== true) unsealed.add(draft);
   }
   for (const touch of touches) {
-    const draft = draftOf(touch);
+    const draft = draftHolding(touch.root, touch.key);
     if (draft === null && !BOARD_ROOTS.includes(touch.root)) {
       return 'there is no such part of the scenes';
     }
@@ -53,14 +52,6 @@ export function refusesScenes(
     }
   }
   return null;
-}
-
-/** The draft whose row or scene a change is in; null for other parts of the board. */
-function draftOf({ root, key }: Touch): string | null {
-  if (root.startsWith(DRAFT_ROOT)) return root.slice(DRAFT_ROOT.length);
-  if (root !== 'drafts') return null;
-  const [draft = '', field] = key.split(SEPARATOR);
-  return field === SEALED_FIELD ? null : draft;
 }
 
 const removesShot = ({ root, key, kind }: Touch): boolean =>

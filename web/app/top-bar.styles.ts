@@ -4,7 +4,7 @@ import { css } from 'lit';
 export const topBarStyles = css`
   :host {
     display: block;
-    container-type: inline-size;
+    container: bar / inline-size;
     position: relative;
     z-index: 16;
   }
@@ -48,7 +48,7 @@ export const topBarStyles = css`
     display: none;
     order: 1;
   }
-  @container (width < 88rem) {
+  @container bar (width < 88rem) {
     .menu {
       display: block;
     }
@@ -69,7 +69,7 @@ export const topBarStyles = css`
       margin-top: -2px;
     }
   }
-  @container (width < 48rem) {
+  @container bar (width < 48rem) {
     header {
       padding-inline: 0.9rem;
       gap: 0 0.9rem;

@@ -4,6 +4,7 @@ import {
   type ClipLink,
   copyDraft,
   type Draft,
+  isCalled,
   orderBetween,
   putSequence,
   putShot,
@@ -154,10 +155,23 @@ export function setShotState(
   draft: string | null,
 ): string | null {
   let retake: string | null = null;
+  if (draft !== null && !maySeal(session, shot.code, state, draft)) return null;
   session.edit('scenes', `set ${shot.code} to ${stateWord(state)}`, (doc, origin) => {
     retake = applyState(doc, { shot: shot.id, state, draft }, origin);
   });
   return retake;
+}
+
+/** Signing off seals: while a call is open on the draft it cannot be, and that is said. */
+export function maySeal(
+  session: Session,
+  code: string,
+  state: Shot['state'],
+  draft: string,
+): boolean {
+  if (state !== 'signed-off' || !isCalled(session.documents.record, draft)) return true;
+  session.say(`${code} is not signed off: a call is open on it. Show the call first.`);
+  return false;
 }
 
 /** What a state does to a shot and its draft, inside one edit; see `setShotState`. */
@@ -178,13 +192,23 @@ export function applyState(
 
 /** Seals a draft, or takes its seal away; for the lead. */
 export function setSealed(session: Session, draft: Draft, sealed: boolean): void {
+  if (isCalled(session.documents.record, draft.id)) {
+    session.say(`Draft ${draft.number} is called now. Show the call first.`);
+    return;
+  }
   session.edit('scenes', `${sealed ? 'sealed' : 'unsealed'} draft ${draft.number}`, (doc, origin) =>
     sealDraft(doc, draft.id, sealed, origin),
   );
 }
 
 export function dropShot(session: Session, shot: Shot): void {
-  const sealed = readDrafts(session.documents.scenes, shot.id).find((draft) => draft.sealed);
+  const drafts = readDrafts(session.documents.scenes, shot.id);
+  const called = drafts.find(({ id }) => isCalled(session.documents.record, id));
+  if (called) {
+    session.say(`${shot.code} stays: a call is open on its draft ${called.number}.`);
+    return;
+  }
+  const sealed = drafts.find((draft) => draft.sealed);
   if (sealed) {
     session.say(`${shot.code} stays: its draft ${sealed.number} is sealed. A lead can unseal it.`);
     return;

@@ -1,6 +1,6 @@
 import { putShot, type Shot } from '../../core/document/index.ts';
 import type { Session } from '../session/index.ts';
-import { applyState, stateWord } from './deeds.ts';
+import { applyState, maySeal, stateWord } from './deeds.ts';
 
 /** What a person can do to one or several shots at once, each one step of their undo. */
 
@@ -19,24 +19,28 @@ export function setStates(
   draftOf: (shot: Shot) => string | null,
 ): void {
   const isLead = session.me.role === 'lead';
-  const free = shots.filter((shot) => isLead || shot.state !== 'signed-off');
+  const mine = shots.filter((shot) => isLead || shot.state !== 'signed-off');
   if (state === 'signed-off' && !isLead) {
     session.say('A lead signs off.');
     return;
   }
-  const kept = shots.length - free.length;
+  const kept = shots.length - mine.length;
   if (kept > 0) {
     session.say(
       `${kept === 1 ? '1 shot stays' : `${kept} shots stay`} signed off: a lead takes that back.`,
     );
   }
+  const free = mine.filter((shot) => {
+    const draft = draftOf(shot);
+    return draft === null || maySeal(session, shot.code, state, draft);
+  });
   if (free.length === 0) return;
   session.edit('scenes', `set ${codesOf(free)} to ${stateWord(state)}`, (doc, origin) => {
     for (const shot of free) {
       applyState(doc, { shot: shot.id, state, draft: draftOf(shot) }, origin);
     }
   });
-  if (kept === 0) session.say(`${codesOf(free)}: ${stateWord(state)}.`);
+  if (free.length === shots.length) session.say(`${codesOf(free)}: ${stateWord(state)}.`);
 }
 
 /** Gives shots to somebody. @param assigned as in `Shot`; null: to nobody */

@@ -2,6 +2,7 @@ import { html, LitElement, nothing, svg } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import {
   boardMaps,
+  callsMap,
   type Draft,
   isStanding,
   readDecisions,
@@ -65,6 +66,7 @@ export class DraftsLeaf extends LitElement {
         observeMaps(boardMaps(scenes), update),
         observeMaps([recordMap(record, 'history'), recordMap(record, 'seals')], update),
         observeMaps([recordMap(record, 'decisions')], update),
+        observeMaps([callsMap(record)], update),
         this.session.on('me', update),
       ];
     });
@@ -91,6 +93,11 @@ export class DraftsLeaf extends LitElement {
 
   private name(event: SubmitEvent, draft: Draft): void {
     event.preventDefault();
+    const why = this.session.staysAsItIs(draft.id);
+    if (why !== null) {
+      this.session.say(why);
+      return;
+    }
     const form = new FormData(event.currentTarget as HTMLFormElement);
     const title = String(form.get('title') ?? '').trim();
     const words = String(form.get('words') ?? '').trim();
@@ -158,7 +165,7 @@ export class DraftsLeaf extends LitElement {
     if (!session.mayWrite('scenes')) return nothing;
     return html`<p class="deeds">
       ${
-        draft.sealed
+        session.staysAsItIs(draft.id) !== null
           ? nothing
           : html`<button
               @click=${() => {

@@ -63,6 +63,7 @@ export class NoteComposer extends LitElement {
   protected override willUpdate(changed: Map<PropertyKey, unknown>): void {
     if (changed.has('selection')) this.pin = this.selection.pin ?? { kind: 'shot' };
     // Ways back belong to the very scene that they were found in.
+    if (this.with === WAYS && !this.mayLookForWays()) this.dropWays();
     if (changed.has('draft') || (changed.has('scene') && this.with === WAYS)) this.dropWays();
   }
 
@@ -95,7 +96,10 @@ export class NoteComposer extends LitElement {
       frame: pin.kind === 'frames' ? pin.from : this.frame,
       text,
       weight: this.weight,
-      reading: scene === null || report === null ? null : noteReading(pin, scene, report),
+      reading:
+        this.session.hides(this.shot) || scene === null || report === null
+          ? null
+          : noteReading(pin, scene, report),
       attached: this.attachment(),
       asked: this.asked === '' ? null : this.asked,
       mentions: mentionsIn(text, this.people),
@@ -139,6 +143,11 @@ export class NoteComposer extends LitElement {
     if (scene === null) return undefined;
     const things = pinnedThings(pin, scene);
     return (scene.figures.find(({ id }) => things.includes(id)) ?? scene.figures[0])?.id;
+  }
+
+  /** A way back tells how the pose balances: none is looked for while that is hidden. */
+  private mayLookForWays(): boolean {
+    return this.frame === null && !this.session.hides(this.shot) && this.figure() !== undefined;
   }
 
   private async lookForWays(): Promise<void> {
@@ -223,7 +232,7 @@ export class NoteComposer extends LitElement {
       >
         <option value="" .selected=${this.with === ''}>nothing</option>
         ${
-          this.frame === null && this.figure() !== undefined
+          this.mayLookForWays()
             ? html`<option value=${WAYS} .selected=${this.with === WAYS}>a way back</option>`
             : nothing
         }

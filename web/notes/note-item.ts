@@ -16,6 +16,7 @@ import {
   textParts,
 } from '../../core/document/index.ts';
 import { go, shotPath } from '../app/route.ts';
+import { Follow } from '../controllers/follow.ts';
 import type { Session } from '../session/index.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { shared } from '../styles/shared.ts';
@@ -68,6 +69,11 @@ export class NoteItem extends LitElement {
   @query('cl-mention-field') private field!: MentionField | null;
   @state() private writing: 'reply' | 'reason' | null = null;
   @state() private more = false;
+
+  constructor() {
+    super();
+    new Follow(this, () => [this.session.on('hidden', () => this.requestUpdate())]);
+  }
 
   private choose(): void {
     this.dispatchEvent(
@@ -182,6 +188,10 @@ export class NoteItem extends LitElement {
       if (draft === undefined) return html`<p class="small pencil">with a draft that is gone</p>`;
       const path = shotPath(this.session.review, shot, { draft: draft.id });
       return html`<p class="small">with <a href=${path}>draft ${draft.number}${draft.title === '' ? '' : `: ${draft.title}`}</a></p>`;
+    }
+    // Its words tell which way the pose is off.
+    if (this.session.hides(shot)) {
+      return html`<p class="small pencil">with a way back, hidden for the call</p>`;
     }
     return html`<p class="small">
       with a way back${draft === undefined ? '' : ` for draft ${draft.number}`}: ${attached.words}

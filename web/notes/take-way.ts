@@ -3,7 +3,7 @@ import type { Session } from '../session/index.ts';
 
 /**
  * Takes a way back that came with a note: into the draft it was made for where that is the newest and
- * not sealed, else into a new draft from it, so that nobody's later work is changed.
+ * may change, else into a new draft from it, so that nobody's later work is changed.
  * @param newest id of the shot's newest draft
  * @returns the draft to look at; null where the draft it was made for is gone
  */
@@ -18,7 +18,7 @@ export function takeWay(
     session.say('The draft that this way back was made for is not there any more.');
     return null;
   }
-  const inPlace = draft.id === newest && !draft.sealed;
+  const inPlace = draft.id === newest && session.staysAsItIs(draft.id) === null;
   const target = inPlace ? draft.id : crypto.randomUUID();
   session.edit('scenes', `took the way back “${way.words}”`, (doc, origin) => {
     if (!inPlace) copyDraft(doc, draft, { id: target, title: way.words }, origin);

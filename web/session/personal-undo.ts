@@ -1,10 +1,13 @@
 import * as Y from 'yjs';
+import { draftHolding } from '../../core/document/index.ts';
 import { USER_ORIGIN } from './types.ts';
 
 interface Step {
   readonly label: string;
   /** Steps of both documents count together, so that undo goes back through them in order. */
   readonly number: number;
+  /** Ids of the drafts that it changed, row or scene. */
+  readonly drafts: ReadonlySet<string>;
 }
 
 interface StackItem {
@@ -19,6 +22,8 @@ export type Undone =
   | { readonly kind: 'done'; readonly label: string }
   /** Someone else has changed the same thing since, so it was left as it is. */
   | { readonly kind: 'overtaken'; readonly label: string }
+  /** A draft that it changed may not change now. */
+  | { readonly kind: 'stays'; readonly reason: string }
   | { readonly kind: 'nothing' };
 
 /**
@@ -31,12 +36,19 @@ export type Undone =
 export class PersonalUndo {
   readonly #managers: readonly Y.UndoManager[];
   readonly #onChange: () => void;
+  readonly #staysAsItIs: (draft: string) => string | null;
   #steps = 0;
   #label = '';
   #travelling = false;
 
-  constructor(docs: readonly Y.Doc[], onChange: () => void) {
+  /** @param staysAsItIs why a draft may not change now; null where it may */
+  constructor(
+    docs: readonly Y.Doc[],
+    onChange: () => void,
+    staysAsItIs: (draft: string) => string | null = () => null,
+  ) {
     this.#onChange = onChange;
+    this.#staysAsItIs = staysAsItIs;
     this.#managers = docs.map(
       (doc) =>
         new Y.UndoManager(doc, {
@@ -45,7 +57,9 @@ export class PersonalUndo {
         }),
     );
     for (const manager of this.#managers) {
-      manager.on('stack-item-added', ({ stackItem }) => this.#added(manager, stackItem));
+      manager.on('stack-item-added', ({ stackItem, changedParentTypes }) =>
+        this.#added(manager, stackItem, draftsIn(manager.doc, changedParentTypes)),
+      );
     }
   }
 
@@ -75,9 +89,10 @@ export class PersonalUndo {
     for (const manager of this.#managers) manager.destroy();
   }
 
-  #added(manager: Y.UndoManager, item: StackItem): void {
+  #added(manager: Y.UndoManager, item: StackItem, drafts: ReadonlySet<string>): void {
     if (this.#travelling) return;
-    item.meta.set('step', { label: this.#label, number: ++this.#steps } satisfies Step);
+    const step: Step = { label: this.#label, number: ++this.#steps, drafts };
+    item.meta.set('step', step);
     for (const other of this.#managers) {
       if (other !== manager) other.clear(false, true);
     }
@@ -93,6 +108,10 @@ export class PersonalUndo {
       .sort((a, b) => (direction === 'undo' ? rank(b) - rank(a) : rank(a) - rank(b)))[0];
     if (newest === undefined) return { kind: 'nothing' };
     const step = stepOf(stackOf(newest).at(-1));
+    for (const draft of step?.drafts ?? []) {
+      const reason = this.#staysAsItIs(draft);
+      if (reason !== null) return { kind: 'stays', reason };
+    }
     const done = this.#popOne(newest, direction);
     if (done && step !== null) {
       const opposite = direction === 'undo' ? newest.redoStack : newest.undoStack;
@@ -118,4 +137,18 @@ export class PersonalUndo {
       manager[key] = [...below, ...manager[key]];
     }
   }
+}
+
+/** The drafts whose rows or scenes an edit has changed, by its events. */
+function draftsIn(doc: Y.Doc, changed: Y.Transaction['changedParentTypes']): ReadonlySet<string> {
+  const drafts = new Set<string>();
+  for (const [name, root] of doc.share) {
+    for (const { changes } of changed.get(root) ?? []) {
+      for (const key of changes.keys.keys()) {
+        const draft = draftHolding(name, key);
+        if (draft !== null) drafts.add(draft);
+      }
+    }
+  }
+  return drafts;
 }

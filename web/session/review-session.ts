@@ -3,8 +3,8 @@ import {
   callsMap,
   type Drag,
   hiddenShots,
+  isCalled,
   isSealed,
-  openCallOn,
   type Person,
   readDraft,
   readPeople,
@@ -96,8 +96,10 @@ export class ReviewSession implements Session {
       () => readPeople(this.documents.record),
       () => this.#events.emit('presence', undefined),
     );
-    this.#undo = new PersonalUndo([this.documents.scenes, this.documents.notes], () =>
-      this.#events.emit('undo', undefined),
+    this.#undo = new PersonalUndo(
+      [this.documents.scenes, this.documents.notes],
+      () => this.#events.emit('undo', undefined),
+      (draft) => this.staysAsItIs(draft),
     );
     callsMap(this.documents.record).observe(() => this.#readHidden());
     recordMap(this.documents.record, 'people').observe(() => {
@@ -132,6 +134,17 @@ export class ReviewSession implements Session {
 
   hides(shot: string): boolean {
     return this.#hidden === 'all' || this.#hidden.has(shot);
+  }
+
+  staysAsItIs(draft: string): string | null {
+    const { scenes, record } = this.documents;
+    const number = readDraft(scenes, draft)?.number;
+    const which = number === undefined ? 'this draft' : `draft ${number}`;
+    if (isCalled(record, draft)) {
+      return `A call is open on ${which}: it stays as it is until the call is shown.`;
+    }
+    if (!isSealed(scenes, draft)) return null;
+    return `A lead has sealed ${which}: it stays as it is. Make a new draft from it to go on.`;
   }
 
   get whatIf(): WhatIf | null {
@@ -185,15 +198,10 @@ export class ReviewSession implements Session {
   commitDrag(label: string): void {
     const { drag } = this;
     if (drag === null) return;
-    const shot = readDraft(this.documents.scenes, drag.draft)?.shot ?? '';
-    if (openCallOn(this.documents.record, shot)?.draft === drag.draft) {
+    const why = this.staysAsItIs(drag.draft);
+    if (why !== null) {
       this.cancelDrag();
-      this.say('A call was opened on this draft meanwhile, so it stays as it is.');
-      return;
-    }
-    if (isSealed(this.documents.scenes, drag.draft)) {
-      this.cancelDrag();
-      this.say('This draft was sealed meanwhile, so it stays as it is.');
+      this.say(why);
       return;
     }
     this.edit('scenes', label, (doc, origin) => setEntries(doc, drag.draft, drag.entries, origin));
@@ -247,6 +255,10 @@ export class ReviewSession implements Session {
     if (undone.kind === 'done') {
       this.say(`${verb}: ${undone.label}.`);
       return undone.label;
+    }
+    if (undone.kind === 'stays') {
+      this.say(undone.reason);
+      return null;
     }
     this.say(`Someone has worked on this since, so it was left as it is: ${undone.label}.`);
     return undone.label;

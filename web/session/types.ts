@@ -86,6 +86,13 @@ export interface Session {
    */
   hides(shot: string): boolean;
 
+  /**
+   * Why a draft stays as it is now, as a sentence to say: a call is open on it, or it is sealed; null
+   * where it may change. Whatever edits a draft asks first, for the server refuses such an edit, and
+   * with it everything after it.
+   */
+  staysAsItIs(draft: string): string | null;
+
   readonly canUndo: boolean;
   readonly canRedo: boolean;
   /** Takes back my last step; says what it was, or null when there is none left. */

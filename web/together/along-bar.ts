@@ -17,8 +17,7 @@ export class AlongBar extends LitElement {
     shared,
     css`
       :host {
-        display: flex;
-        min-width: 0;
+        display: contents;
       }
       p {
         display: flex;
@@ -37,6 +36,12 @@ export class AlongBar extends LitElement {
       .person-mark {
         align-self: center;
         flex: none;
+      }
+      @media (max-width: 48rem) {
+        .with {
+          order: -1;
+          flex: 1;
+        }
       }
       /* Hangs over the page until it is answered: what is drawn below stays where it is. */
       .call {
@@ -108,7 +113,7 @@ export class AlongBar extends LitElement {
   private renderCompany(person: string) {
     const { session } = this;
     const other = session.others().find((o) => o.person === person);
-    return html`<p>
+    return html`<p class="with">
       ${other ? personMark(other.ink) : nothing}
       <span class="whom" title=${other ? 'You see what they see until you move' : 'You see what they see once they are back'}>
         ${withWhom(other, leaderFor(session))}

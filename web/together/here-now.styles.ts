@@ -4,7 +4,7 @@ import { css } from 'lit';
 export const hereNowStyles = css`
   :host {
     display: block;
-    container-type: inline-size;
+    container: line / inline-size;
     min-width: 0;
   }
   section {
@@ -38,6 +38,14 @@ export const hereNowStyles = css`
     align-items: baseline;
     flex: none;
   }
+  .line .other {
+    flex: 0 1 auto;
+    min-width: 4.5rem;
+  }
+  .person-mark,
+  .hand {
+    flex: none;
+  }
   li button {
     overflow: hidden;
     text-overflow: ellipsis;
@@ -51,27 +59,27 @@ export const hereNowStyles = css`
     padding-inline: 0.3rem;
     font-weight: 600;
   }
-  @container (width < 50rem) {
+  @container line (width < 50rem) {
     .other:nth-child(n + 5) {
       display: none;
     }
   }
-  @container (width < 44rem) {
+  @container line (width < 44rem) {
     .other:nth-child(n + 4) {
       display: none;
     }
   }
-  @container (width < 38rem) {
+  @container line (width < 38rem) {
     .other:nth-child(n + 3) {
       display: none;
     }
   }
-  @container (width < 32rem) {
+  @container line (width < 32rem) {
     .other {
       display: none;
     }
   }
-  @container (width < 26rem) {
+  @container line (width < 26rem) {
     .role {
       display: none;
     }
@@ -97,7 +105,7 @@ export const hereNowStyles = css`
   }
   @media (max-width: 48rem) {
     :host {
-      container-type: normal;
+      container: none;
     }
     section {
       flex-wrap: wrap;

@@ -41,6 +41,9 @@ export class HereNow extends LitElement {
         this.session.on('presence', () => this.readPeople()),
         this.session.on('me', update),
         observeMaps(boardMaps(this.session.documents.scenes), readCodes),
+        onPress((event) => {
+          if (!event.composedPath().includes(this)) this.unfolded = false;
+        }),
       ];
     });
   }
@@ -136,12 +139,10 @@ export class HereNow extends LitElement {
   private renderMine() {
     const { session } = this;
     const { me } = session;
-    const company = companyOf(session).length;
     return html`<li class="me">
       ${personMark(me.ink)}
       <button title=${me.name} @click=${() => this.dispatchEvent(new CustomEvent('cl-people'))}>${me.name}</button>
       <span class="role pencil">you, ${me.role}</span>
-      ${company > 0 ? html`<span class="pencil">${company} with you</span>` : nothing}
     </li>`;
   }
 
@@ -165,6 +166,8 @@ export class HereNow extends LitElement {
     const { unfolded } = this;
     const hands = people.filter(({ hand }) => hand !== null).length;
     const raised = hands === 0 ? '' : `, ${hands} ${hands === 1 ? 'hand' : 'hands'} up`;
+    const company = companyOf(this.session).length;
+    const along = company === 0 ? '' : `, ${company} with you`;
     return html`<button
       class="number"
       aria-expanded=${unfolded}
@@ -173,7 +176,7 @@ export class HereNow extends LitElement {
       @click=${() => {
         this.unfolded = !unfolded;
       }}
-    >Here now: ${people.length + 1}${raised}</button>`;
+    >Here now: ${people.length + 1}${raised}${along}</button>`;
   }
 
   protected override render() {
@@ -201,6 +204,12 @@ export class HereNow extends LitElement {
       }
     </section>`;
   }
+}
+
+/** Listens for presses anywhere on the page; gives what stops it. */
+function onPress(listener: (event: PointerEvent) => void): () => void {
+  window.addEventListener('pointerdown', listener);
+  return () => window.removeEventListener('pointerdown', listener);
 }
 
 declare global {

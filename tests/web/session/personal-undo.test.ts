@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
-import { addNote, draftEntries, readNotes, setEntries } from '../../../core/document/index.ts';
+import {
+  addNote,
+  draftEntries,
+  readNotes,
+  setDraftTitle,
+  setEntries,
+} from '../../../core/document/index.ts';
 import { PersonalUndo } from '../../../web/session/personal-undo.ts';
 import { USER_ORIGIN } from '../../../web/session/types.ts';
 
@@ -15,7 +21,12 @@ function desk() {
   colleague.on('update', (update, origin) => {
     if (origin !== 'wire') Y.applyUpdate(scenes, update, 'wire');
   });
-  const undo = new PersonalUndo([scenes, notes], () => undefined);
+  const staying = new Set<string>();
+  const undo = new PersonalUndo(
+    [scenes, notes],
+    () => undefined,
+    (draft) => (staying.has(draft) ? `${draft} stays` : null),
+  );
   const set = (label: string, patch: Record<string, unknown>): void =>
     undo.labelled(label, () => setEntries(scenes, 'draft', patch, USER_ORIGIN));
   const write = (id: string): void =>
@@ -36,7 +47,7 @@ function desk() {
       ),
     );
   const entries = draftEntries(scenes, 'draft');
-  return { scenes, notes, colleague, undo, set, write, entries };
+  return { scenes, notes, colleague, undo, set, write, entries, staying };
 }
 
 describe('undo of one person', () => {
@@ -88,6 +99,20 @@ describe('undo of one person', () => {
     expect(entries.get('hips')).toBe('theirs');
     expect(entries.get('hand')).toBe(1);
     expect(undo.undo()).toEqual({ kind: 'done', label: 'moved the hand' });
+  });
+
+  it('leaves a draft that may not change as it is, and takes the same step back once it may', () => {
+    const { undo, set, entries, staying, scenes } = desk();
+    set('moved the hips', { hips: 1 });
+    undo.labelled('named a draft', () => setDraftTitle(scenes, 'other', 'lower', USER_ORIGIN));
+    staying.add('other');
+    expect(undo.undo()).toEqual({ kind: 'stays', reason: 'other stays' });
+    expect(scenes.getMap('drafts').get('other/title')).toBe('lower');
+    staying.delete('other');
+    expect(undo.undo()).toEqual({ kind: 'done', label: 'named a draft' });
+    staying.add('draft');
+    expect(undo.undo()).toEqual({ kind: 'stays', reason: 'draft stays' });
+    expect(entries.get('hips')).toBe(1);
   });
 
   it('forgets what could be done again once something new is done, in either document', () => {
