@@ -203,6 +203,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
     const patience = clock.after(DRAIN_MS, () => server.closeAllConnections());
     await stopped;
     clock.cancel(patience);
+    await recorder.settleAll();
     await pointKeeper.settled();
     await webhooks.close();
     await store.close();

@@ -19,8 +19,12 @@ export interface DecisionDeps {
   readonly clock: Clock;
   /** How a draft balances now; null while that is hidden for a call. */
   readonly readingOf: (doc: Y.Doc, draft: string) => Recorded | null;
-  /** Called with what was decided after it was written. */
-  readonly onDecided: (review: string, decisions: readonly Decision[]) => void;
+  /** Called with what was decided; `onDisk` resolves when it is there, and rejects when it never will be. */
+  readonly onDecided: (
+    review: string,
+    decisions: readonly Decision[],
+    onDisk: Promise<void>,
+  ) => void;
 }
 
 /**
@@ -49,10 +53,10 @@ export function watchDecisions(scenes: Room, record: Room, deps: DecisionDeps): 
         return { id: makeId(), shot, draft, from, to, by: origin.person, at, reading };
       });
     if (decided.length === 0) return;
-    record.write((target) => {
+    const onDisk = record.write((target) => {
       for (const decision of decided) putDecision(target, decision);
     });
-    deps.onDecided(scenes.key.review, decided);
+    deps.onDecided(scenes.key.review, decided, onDisk);
   });
 }
 

@@ -2,6 +2,7 @@ import type * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
 import { isCalled, openCallOn } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
+import type { Decision } from '../../core/document/decisions.ts';
 import { markMaps } from '../../core/document/marks.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import {
@@ -18,7 +19,7 @@ import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import { Connection } from './connection.ts';
-import { type DecisionDeps, watchDecisions } from './decisions.ts';
+import { watchDecisions } from './decisions.ts';
 import type { Room } from './room.ts';
 import type { Attendant, Rooms } from './rooms.ts';
 
@@ -28,6 +29,9 @@ export type Weigh = (
   review: string,
   draft: string,
 ) => BalanceReport | Promise<BalanceReport>;
+
+/** Told what was decided once it is on disk. */
+type OnDecided = (review: string, decisions: readonly Decision[]) => void;
 
 /** A draft has settled when nobody has changed it for this long. */
 export const SETTLE_MS = 3000;
@@ -54,16 +58,16 @@ export class Recorder {
   readonly #weigh: Weigh;
   readonly #clock: Clock;
   readonly #log: Log;
-  readonly #onDecided: DecisionDeps['onDecided'];
+  readonly #onDecided: OnDecided;
   readonly #settling = new Map<string, Settling>();
-  readonly #weighing = new Set<Promise<void>>();
+  readonly #underWay = new Set<Promise<void>>();
 
   constructor(deps: {
     rooms: Rooms;
     weigh: Weigh;
     clock: Clock;
     log: Log;
-    onDecided?: DecisionDeps['onDecided'];
+    onDecided?: OnDecided;
   }) {
     this.#onDecided = deps.onDecided ?? (() => undefined);
     this.#rooms = deps.rooms;
@@ -86,7 +90,10 @@ export class Recorder {
       this.#watchDrafts(room, record);
       watchDecisions(room, record, {
         clock: this.#clock,
-        onDecided: this.#onDecided,
+        onDecided: (review, decisions, onDisk) => {
+          // A decision that did not get there has sent everybody away; nobody is told of it.
+          this.#wait(onDisk.then(() => this.#onDecided(review, decisions), ignore));
+        },
         readingOf: (doc, draft) =>
           this.#isHidden(record, draft, doc) ? null : this.#readingNow(record, draft, doc),
       });
@@ -108,10 +115,10 @@ export class Recorder {
     this.#recordReading(record, draft, scenes.doc);
   }
 
-  /** Weighs every draft that is still settling now, as before the server goes down. */
+  /** Weighs every draft that is still settling now, and tells what was decided, as before the server goes down. */
   async settleAll(): Promise<void> {
     for (const { settle } of [...this.#settling.values()]) settle();
-    await Promise.all(this.#weighing);
+    await Promise.all(this.#underWay);
   }
 
   #stampNotes(notes: Room, record: Room): void {
@@ -236,10 +243,10 @@ export class Recorder {
     return shot !== undefined && openCallOn(record.doc, shot) !== null;
   }
 
-  /** Remembers what is still being weighed until it is done. */
-  #wait(weighing: Promise<void>): void {
-    const known = weighing.finally(() => this.#weighing.delete(known));
-    this.#weighing.add(known);
+  /** Remembers what is under way until it is done. */
+  #wait(deed: Promise<void>): void {
+    const known = deed.finally(() => this.#underWay.delete(known));
+    this.#underWay.add(known);
   }
 
   /**
@@ -316,3 +323,5 @@ function stampKeys({ changes }: Y.YMapEvent<unknown>): { key: string; once: bool
   }
   return keys;
 }
+
+const ignore = (): void => undefined;

@@ -13,7 +13,7 @@ import { ManualClock } from './manual-clock.ts';
 import { memoryDatabase } from './memory-store.ts';
 
 /** A report with a margin that tells which scene was weighed. */
-const reportOf = (scene: Scene): BalanceReport => {
+export const reportOf = (scene: Scene): BalanceReport => {
   const figure = scene.figures[0];
   if (figure === undefined) throw new RangeError('nobody stands here');
   const reading = {
@@ -35,7 +35,9 @@ const reportOf = (scene: Scene): BalanceReport => {
 };
 
 /** A recorder over rooms in memory, with a clock by hand and windows that are opened on them. */
-export async function recorderSetUp() {
+export async function recorderSetUp(
+  settings: Partial<ConstructorParameters<typeof Recorder>[0]> = {},
+) {
   const clock = new ManualClock();
   const log = new KeptLog();
   const store = new SqliteUpdateStore(memoryDatabase(), clock, log);
@@ -43,6 +45,7 @@ export async function recorderSetUp() {
   const recorder = new Recorder({
     ...{ rooms, clock, log },
     weigh: (doc, _review, draft) => reportOf(readScene(doc, draft)),
+    ...settings,
   });
   rooms.attendWith(recorder.attend);
   const record = await rooms.acquire({ review: 'r', document: 'record' });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type * as Y from 'yjs';
 import {
   addDraft,
+  type Decision,
   putSequence,
   putShot,
   readDecisions,
@@ -9,13 +10,16 @@ import {
   type Shot,
 } from '../../core/document/index.ts';
 import { SERVER_ORIGIN } from '../../server/sync/room.ts';
-import { recorderSetUp, timeAt } from '../helpers/recorder-set-up.ts';
+import { recorderSetUp, settled, timeAt } from '../helpers/recorder-set-up.ts';
 
 const USER = { source: 'user' } as const;
 
 /** A review with one shot that has one draft, put in by the server. */
-async function withShot(state: Shot['state'] = 'in-work') {
-  const set = await recorderSetUp();
+async function withShot(
+  state: Shot['state'] = 'in-work',
+  settings: Parameters<typeof recorderSetUp>[0] = {},
+) {
+  const set = await recorderSetUp(settings);
   await set.rooms.with({ review: 'r', document: 'scenes' }, (room) => {
     void room.write((doc) => {
       putSequence(doc, { id: 'q', title: 'The quay', order: 'a0' }, SERVER_ORIGIN);
@@ -51,6 +55,22 @@ describe('decisions', () => {
         reading: { verdict: 'holds', margin: 0.06 },
       },
     ]);
+  });
+
+  it('are told to others once they are on disk, and not before', async () => {
+    const told: string[] = [];
+    const onDecided = (review: string, decisions: readonly Decision[]): void => {
+      told.push(...decisions.map(({ to }) => `${review} ${to}`));
+    };
+    const { clock, record, open } = await withShot('in-work', { onDecided });
+    const lead = await open('ada', 'scenes', 'lead');
+    setState(lead.doc, 'for-review');
+    await settled();
+    expect(readDecisions(record)).toHaveLength(1);
+    expect(told).toEqual([]);
+    clock.advance(10);
+    await settled();
+    expect(told).toEqual(['r for-review']);
   });
 
   it('are not made by a shot that comes onto the board, nor by the server itself', async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import type { BalanceReport } from '../../core/balance/types.ts';
 import {
   addDraft,
   addMark,
@@ -9,10 +10,12 @@ import {
   draftEntries,
   type NewNote,
   noteMaps,
+  putCall,
   putCast,
   putShot,
   readDraft,
   readHistory,
+  readScene,
   readSeals,
   readStamps,
   removeNote,
@@ -23,7 +26,7 @@ import {
   setNoteState,
 } from '../../core/document/index.ts';
 import { SETTLE_MS } from '../../server/sync/recorder.ts';
-import { recorderSetUp, settled, timeAt } from '../helpers/recorder-set-up.ts';
+import { recorderSetUp, reportOf, settled, timeAt } from '../helpers/recorder-set-up.ts';
 import { bentScene } from '../helpers/small-review.ts';
 
 const USER = { source: 'user' } as const;
@@ -214,6 +217,20 @@ describe('balance history', () => {
     put(ada.doc, 60);
     recorder.settleAll();
     expect(readHistory(record).get('d')?.margin).toBe(0.06);
+  });
+
+  it('is not recorded of a clip that was still read when a call was opened on its shot', async () => {
+    let read: (report: BalanceReport) => void = () => undefined;
+    const weigh = () => new Promise<BalanceReport>((resolve) => (read = resolve));
+    const { clock, record, open } = await recorderSetUp({ weigh });
+    const ada = await open('ada', 'scenes');
+    addDraft(ada.doc, { id: 'd', shot: 's', from: null, title: '' }, bentScene(0), USER);
+    clock.advance(SETTLE_MS);
+    const terms = { id: 'c', shot: 's', draft: 'd', frame: null, by: 'ada', at: timeAt(clock) };
+    putCall(record, { ...terms, guests: true, count: 0, state: 'open' });
+    read(reportOf(readScene(ada.doc, 'd')));
+    await settled();
+    expect(readHistory(record).size).toBe(0);
   });
 
   it('says that it cannot tell when a scene cannot be weighed, and forgets removed drafts', async () => {
