@@ -102,10 +102,12 @@ export function sheetRoutes(deps: AppDeps): OpenAPIHono {
       const { review } = context.req.valid('param');
       const { id } = await personIn(context, deps, review);
       const { paper, shots } = context.req.valid('json');
-      const documents = await documentsOf(rooms, review);
-      const clips = clipsOf(docsOf(documents), review, files);
-      const source = { documents, clips, shots, paper, at: clock.now() };
-      return context.json(told(sheets.start(review, id, source)), 202);
+      const job = sheets.start(review, id, async () => {
+        const documents = await documentsOf(rooms, review);
+        const clips = clipsOf(docsOf(documents), review, files);
+        return { documents, clips, shots, paper, at: clock.now() };
+      });
+      return context.json(told(job), 202);
     })
     .openapi(readSheet, async (context) => {
       const { review, sheet } = context.req.valid('param');

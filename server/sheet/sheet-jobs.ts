@@ -12,6 +12,10 @@ import type { SheetMessage } from './sheet-worker.ts';
 
 /** How long a finished sheet can be fetched. */
 export const KEEP_MS = 15 * 60 * 1000;
+/** Finished sheets of one person that are kept; with another one the oldest goes. */
+export const MAX_KEPT = 3;
+/** A sheet that takes longer is given up: one of 200 shots takes seconds. */
+export const LIMIT_MS = 10 * 60 * 1000;
 /** Sheets that are made at the same time; the others wait their turn. */
 const AT_ONCE = 1;
 /** Sheets of one person that wait or are being made, and of everybody. */
@@ -38,25 +42,39 @@ interface Job extends SheetJob {
   done: number;
   of: number;
   bytes: Uint8Array | null;
-  readonly source: SheetSource;
+  readonly source: () => Promise<SheetSource>;
   worker: Worker | null;
-  expiry: Timer | null;
+  /** Ends what takes too long, then what has been kept long enough. */
+  timer: Timer | null;
 }
 
 /** Makes review sheets in a thread of their own, so that nobody's drag waits for somebody's sheet. */
 export class SheetJobs {
   readonly #clock: Clock;
   readonly #log: Log;
+  readonly #thread: (source: SheetSource) => Worker;
   readonly #jobs = new Map<string, Job>();
   #working = 0;
 
-  constructor({ clock, log }: { clock: Clock; log: Log }) {
+  constructor({
+    clock,
+    log,
+    thread = sheetThread,
+  }: {
+    clock: Clock;
+    log: Log;
+    thread?: (source: SheetSource) => Worker;
+  }) {
     this.#clock = clock;
     this.#log = log;
+    this.#thread = thread;
   }
 
-  /** Puts a sheet in the line. Throws AppError where too many wait. */
-  start(review: string, person: string, source: SheetSource): SheetJob {
+  /**
+   * Puts a sheet in the line. Throws AppError where too many wait.
+   * @param source gathers what it is made from when its turn comes, so that none is kept while it waits
+   */
+  start(review: string, person: string, source: () => Promise<SheetSource>): SheetJob {
     const unfinished = [...this.#jobs.values()].filter(
       ({ state }) => state === 'waiting' || state === 'working',
     );
@@ -70,7 +88,7 @@ export class SheetJobs {
     }
     const job: Job = {
       ...{ id: makeId(), review, person, state: 'waiting', done: 0, of: 0, bytes: null },
-      ...{ source, worker: null, expiry: null },
+      ...{ source, worker: null, timer: null },
     };
     this.#jobs.set(job.id, job);
     this.#next();
@@ -98,21 +116,42 @@ export class SheetJobs {
 
   #drop(job: Job): void {
     this.#jobs.delete(job.id);
-    if (job.expiry !== null) this.#clock.cancel(job.expiry);
+    this.#stopTimer(job);
     void job.worker?.terminate();
+  }
+
+  #stopTimer(job: Job): void {
+    if (job.timer !== null) this.#clock.cancel(job.timer);
+    job.timer = null;
   }
 
   #next(): void {
     if (this.#working >= AT_ONCE) return;
     const job = [...this.#jobs.values()].find(({ state }) => state === 'waiting');
-    if (job !== undefined) this.#run(job);
-  }
-
-  #run(job: Job): void {
+    if (job === undefined) return;
     this.#working += 1;
     job.state = 'working';
-    const worker = new Worker(threadEntry(), { workerData: job.source });
+    this.#make(job)
+      .catch((cause: unknown) => this.#log.problem('A review sheet was not made.', cause))
+      .finally(() => {
+        this.#working -= 1;
+        this.#keep(job);
+        this.#next();
+      });
+  }
+
+  /** Resolves when the thread has ended; rejects where there was none. */
+  async #make(job: Job): Promise<void> {
+    const source = await job.source();
+    if (!this.#jobs.has(job.id)) return;
+    const worker = this.#thread(source);
     job.worker = worker;
+    job.timer = this.#clock.after(LIMIT_MS, () => {
+      this.#log.problem(
+        `A review sheet was given up: it took longer than ${LIMIT_MS / 60_000} min.`,
+      );
+      void worker.terminate();
+    });
     worker.on('message', (message: SheetMessage) => {
       if (message.kind === 'progress') {
         job.done = message.done;
@@ -123,17 +162,26 @@ export class SheetJobs {
       }
     });
     worker.on('error', (cause) => this.#log.problem('A review sheet was not made.', cause));
-    worker.on('exit', () => {
-      this.#working -= 1;
-      job.worker = null;
-      if (job.state === 'working') job.state = 'failed';
-      if (this.#jobs.has(job.id)) {
-        job.expiry = this.#clock.after(KEEP_MS, () => this.#jobs.delete(job.id));
-      }
-      this.#next();
-    });
+    await new Promise<void>((resolve) => worker.on('exit', () => resolve()));
+  }
+
+  /** Keeps a sheet that has come to its end for a while, unless it was given up. */
+  #keep(job: Job): void {
+    job.worker = null;
+    this.#stopTimer(job);
+    if (job.state === 'working') job.state = 'failed';
+    if (!this.#jobs.has(job.id)) return;
+    job.timer = this.#clock.after(KEEP_MS, () => this.#jobs.delete(job.id));
+    const kept = [...this.#jobs.values()].filter(
+      ({ person, state }) => person === job.person && (state === 'made' || state === 'failed'),
+    );
+    for (const old of kept.slice(0, -MAX_KEPT)) this.#drop(old);
   }
 }
+
+/** A thread that makes a sheet. Throws where there can be none. */
+const sheetThread = (source: SheetSource): Worker =>
+  new Worker(threadEntry(), { workerData: source });
 
 /** The thread's program: beside this file when built; as source, by way of what reads TypeScript. */
 function threadEntry(): URL {

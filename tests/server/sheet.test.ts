@@ -115,10 +115,17 @@ describe.skipIf(!hasReader)('the review sheet', () => {
     callsMap(record).set('c1', { ...terms, state: 'open', at: '2031-05-12T10:00:00.000Z' });
     const state = Y.encodeStateAsUpdate;
     const documents = { scenes: state(scenes), notes: state(notes), record: state(record) };
-    const { pages } = readBack(await makeSheet({ ...sourceOf(1), documents, paper: 'a4' }));
-    const text = pages.join('').replace(/\s+/g, ' ');
-    expect(text).toContain('its readings are hidden while the call is made');
-    expect(text).not.toMatch(/plumb line lands|Centre \d/);
+    const textOf = async (source: Parameters<typeof makeSheet>[0]): Promise<string> =>
+      readBack(await makeSheet(source))
+        .pages.join('')
+        .replace(/\s+/g, ' ');
+    const hidden = await textOf({ ...sourceOf(1), documents, paper: 'a4' });
+    expect(hidden).toContain('its readings are hidden while the call is made');
+    const shown = await textOf({ ...sourceOf(1), paper: 'a4' });
+    for (const telling of [/centre \d/i, /teeters/, /\bholds\b/, /\d\.\d.cm/, /plumb line/]) {
+      expect(shown).toMatch(telling);
+      expect(hidden).not.toMatch(telling);
+    }
   });
 
   it('is made over HTTP beside everything else, for whoever asked', async () => {
@@ -142,12 +149,16 @@ describe.skipIf(!hasReader)('the review sheet', () => {
     expect(answer.headers.get('content-type')).toBe('application/pdf');
     const { pages } = readBack(new Uint8Array(await answer.arrayBuffer()));
     expect(pages.join('')).toContain('QY 010');
-    // Another one is given up before it is made, and a third is refused while too many wait.
-    const again = await fetch(base, { method: 'POST', headers, body: '{}' });
-    const { id: second } = (await again.json()) as { id: string };
+    // Of four more the last is refused; one is given up before it is made, and makes room for another.
+    const more = async (): Promise<Response> =>
+      fetch(base, { method: 'POST', headers, body: '{}' });
+    const asked = [await more(), await more(), await more(), await more()];
+    expect(asked.map(({ status }) => status)).toEqual([202, 202, 202, 409]);
+    const { id: second } = (await asked[1]!.json()) as { id: string };
     const drop = await fetch(`${base}/${second}`, { method: 'DELETE', headers: { cookie } });
     expect(drop.status).toBe(204);
     expect((await fetch(`${base}/${second}`, { headers })).status).toBe(404);
+    expect((await more()).status).toBe(202);
   }, 120_000);
 
   it('is made by a command, while the server runs and after it', async () => {

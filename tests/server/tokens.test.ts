@@ -1,6 +1,10 @@
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { CLOSE, type Role } from '../../core/protocol/index.ts';
-import { startServer, type TestServer } from '../helpers/served.ts';
+import { systemClock } from '../../server/clock.ts';
+import { DATABASE_FILE, openDatabase } from '../../server/storage/database.ts';
+import { ReviewStore } from '../../server/storage/review-store.ts';
+import { startServer, type TestServer, temporaryFolder } from '../helpers/served.ts';
 import { ShiftedClock } from '../helpers/shifted-clock.ts';
 import { RawSocket } from '../helpers/sync-client.ts';
 
@@ -19,9 +23,9 @@ const asker =
     return { status: response.status, body: text.startsWith('{') ? JSON.parse(text) : text };
   };
 
-async function withToken(owner: Role, role: Role, days: number | null = 90) {
+async function withToken(owner: Role, role: Role, days: number | null = 90, data = ':memory:') {
   const clock = new ShiftedClock();
-  const server = await startServer({ clock });
+  const server = await startServer({ clock, data });
   const cookie = await server.joinAs(owner);
   const page = asker(server, { cookie });
   await page('GET', '/me');
@@ -48,13 +52,27 @@ describe('a personal token', () => {
   });
 
   it('may no more than its owner, once their role is less than the token’s', async () => {
-    const { server, page, made, program } = await withToken('lead', 'lead');
-    expect((await program('PATCH', '/shots/qy-010', { state: 'signed-off' })).status).toBe(204);
+    const data = temporaryFolder();
+    const { page, program } = await withToken('lead', 'lead', 90, data);
+    const setState = () => program('PATCH', '/shots/qy-010', { state: 'signed-off' });
+    expect((await setState()).status).toBe(204);
+    const { id } = (await page('GET', '/me')).body.person;
+    // No route lowers a role; whoever has the database may.
+    const database = openDatabase(join(data, DATABASE_FILE));
+    new ReviewStore(database, systemClock).setRole(id, 'guest');
+    database.close();
+    expect((await program('GET', '/me')).body.person.role).toBe('guest');
+    expect((await setState()).status).toBe(403);
+    expect((await program('GET', '/shots')).status).toBe(200);
+  });
+
+  it('opens nothing once its owner is out', async () => {
+    const { server, page, program } = await withToken('lead', 'lead');
+    expect((await program('GET', '/shots')).status).toBe(200);
     const { id } = (await page('GET', '/me')).body.person;
     const other = asker(server, { cookie: await server.joinAs('lead') });
     expect((await other('DELETE', `/people/${id}`)).status).toBe(204);
     expect((await program('GET', '/shots')).status).toBe(401);
-    expect(made.status).toBe(201);
   });
 
   it('cannot do what lets people in or changes who they are', async () => {
