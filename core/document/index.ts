@@ -211,6 +211,7 @@ export {
 } from './scenes.ts';
 export { draftHolding, isSealed, SEALED_FIELD, sealDraft } from './seals.ts';
 export { bringList, type ListPlan, type ListSettings, planList } from './shot-list.ts';
+export { applyState } from './shot-states.ts';
 export {
   assignedFor,
   assignedName,

@@ -6,11 +6,13 @@ import {
   orderBetween,
   putSequence,
   putShot,
+  readDrafts,
   readSequences,
   readShots,
   SHOT_STATES,
   type Shot,
 } from './scenes.ts';
+import { applyState } from './shot-states.ts';
 import { assignedFor } from './shot-terms.ts';
 import { startScene } from './start-scene.ts';
 
@@ -40,7 +42,8 @@ export interface ListSettings {
 
 /**
  * Brings a list onto a board in one transaction: makes the sequences and shots that are new, each shot
- * with a first draft of a standing figure, and sets what the list says of those that are there.
+ * with a first draft of a standing figure, and sets what the list says of those that are there. A state does
+ * to the newest draft what it would do on the board.
  */
 export function bringList(
   doc: Y.Doc,
@@ -73,6 +76,10 @@ export function bringList(
       const sequence = item.sequence === undefined ? shot.sequence : sequenceOf(item.sequence);
       const moved = sequence === shot.sequence ? {} : { sequence, order: place(sequence) };
       putShot(doc, { id: shot.id, ...moved, ...fieldsOf(item, people) }, origin);
+      const state = stateOf(item);
+      if (state === undefined || state === shot.state) continue;
+      const draft = readDrafts(doc, shot.id).at(-1)?.id ?? null;
+      applyState(doc, { shot: shot.id, state, draft, newId }, origin);
     }
     for (const item of plan.added) {
       const id = newId();
@@ -92,19 +99,22 @@ export function bringList(
       );
       const draft = { id: newId(), shot: id, from: null, title: 'standing' };
       addDraft(doc, draft, startScene(newId()), origin);
+      const state = stateOf(item) ?? start.state;
+      applyState(doc, { shot: id, state, draft: draft.id, newId }, origin);
     }
   }, origin);
   return plan;
 }
 
+const stateOf = ({ state }: ListedShot): Shot['state'] | undefined =>
+  SHOT_STATES.find((known) => known === state);
+
 function fieldsOf(
-  { title, state, assigned, due, frames, rate }: ListedShot,
+  { title, assigned, due, frames, rate }: ListedShot,
   people: ListSettings['people'],
 ): Partial<Omit<Shot, 'id'>> {
-  const known = SHOT_STATES.find((item) => item === state);
   return {
     ...(title === undefined ? {} : { title }),
-    ...(known === undefined ? {} : { state: known }),
     ...(assigned === undefined ? {} : { assigned: assignedFor(assigned, people) }),
     ...(due === undefined ? {} : { due }),
     ...(frames === undefined ? {} : { frames }),

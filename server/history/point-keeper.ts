@@ -3,7 +3,7 @@ import { boardMaps, readDrafts, readShots } from '../../core/document/index.ts';
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { Point, PointStore } from '../storage/point-store.ts';
-import { Connection } from '../sync/connection.ts';
+import { personOf } from '../sync/person-of.ts';
 import type { Room } from '../sync/room.ts';
 import type { Rooms } from '../sync/rooms.ts';
 
@@ -35,7 +35,7 @@ export class PointKeeper {
     let last = newest === undefined ? Number.NEGATIVE_INFINITY : Date.parse(newest.at);
     const { doc } = room;
     doc.on('beforeTransaction', ({ origin }: Y.Transaction) => {
-      if (!(origin instanceof Connection) || this.#clock.now() - last < POINT_EVERY_MS) return;
+      if (personOf(origin) === null || this.#clock.now() - last < POINT_EVERY_MS) return;
       last = this.#clock.now();
       // Read now, before the change; where nothing has been drawn there is nothing to go back to.
       if (readDrafts(doc).length > 0) this.#start(room, { why: 'hour', shot: null });
@@ -45,7 +45,7 @@ export class PointKeeper {
       const now = signedOff(doc);
       const fresh = [...now].filter((shot) => !before.has(shot));
       before = now;
-      if (!(origin instanceof Connection)) return;
+      if (personOf(origin) === null) return;
       for (const shot of fresh) this.#start(room, { why: 'signed-off', shot });
       if (fresh.length > 0) last = this.#clock.now();
     };

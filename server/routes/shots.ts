@@ -1,11 +1,13 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { bodyLimit } from 'hono/body-limit';
 import {
+  applyState,
   assignedFor,
   assignedName,
   bringList,
   hiddenShots,
   isDay,
+  openCallOn,
   planList,
   putShot,
   readDrafts,
@@ -13,7 +15,6 @@ import {
   readPeople,
   readShots,
   SHOT_STATES,
-  sealDraft,
 } from '../../core/document/index.ts';
 import { readShotList, SHOT_COLUMNS, type ShotList } from '../../core/formats/index.ts';
 import { makeId } from '../access/secrets.ts';
@@ -76,6 +77,8 @@ const changeShot = createRoute({
   method: 'patch',
   path: '/api/reviews/{review}/shots/{shot}',
   summary: 'Set state, person or day of a shot; for an animator, signing off for a lead',
+  description:
+    'Signing off seals the current draft; a retake of a sealed draft opens a new one from it.',
   request: {
     params: z.object({ review: reviewParam, shot: shotId }),
     body: jsonBody(
@@ -86,7 +89,11 @@ const changeShot = createRoute({
       }),
     ),
   },
-  responses: { 204: { description: 'Done.' }, ...REFUSALS },
+  responses: {
+    204: { description: 'Done.' },
+    409: { description: 'A call is open on the shot: it cannot be signed off now.' },
+    ...REFUSALS,
+  },
 });
 
 const listSchema = z
@@ -158,7 +165,10 @@ export function shotRoutes(deps: AppDeps): OpenAPIHono {
       const { review, shot: id } = context.req.valid('param');
       const person = await personIn(context, deps, review, 'animator');
       const { state, due, assigned } = context.req.valid('json');
-      const names = await rooms.with({ review, document: 'record' }, ({ doc }) => readPeople(doc));
+      const { names, isOpen } = await rooms.with({ review, document: 'record' }, ({ doc }) => ({
+        names: readPeople(doc),
+        isOpen: openCallOn(doc, id) !== null,
+      }));
       await rooms.with({ review, document: 'scenes' }, (room) => {
         const shot = readShots(room.doc).find((item) => item.id === id);
         if (shot === undefined) {
@@ -169,16 +179,19 @@ export function shotRoutes(deps: AppDeps): OpenAPIHono {
         if (signs && person.role !== 'lead') {
           throw new AppError('forbidden', 'A lead signs off, and takes it back.', 'Ask a lead.');
         }
+        if (signs && isOpen) {
+          throw new AppError('full', 'A call is open on this shot.', 'Show it first.');
+        }
         const origin = new Writer(person.id);
-        const draft = readDrafts(room.doc, id).at(-1);
+        const draft = readDrafts(room.doc, id).at(-1)?.id ?? null;
         return room.write((doc) => {
           const fields = {
-            ...(state === undefined ? {} : { state }),
             ...(due === undefined ? {} : { due }),
             ...(assigned === undefined ? {} : { assigned: assignedFor(assigned ?? '', names) }),
           };
           putShot(doc, { id, ...fields }, origin);
-          if (signs && state === 'signed-off' && draft) sealDraft(doc, draft.id, true, origin);
+          if (state === undefined || state === shot.state) return;
+          applyState(doc, { shot: id, state, draft, newId: makeId }, origin);
         }, origin);
       });
       return context.body(null, 204);

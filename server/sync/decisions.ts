@@ -11,9 +11,8 @@ import {
 import { SEPARATOR } from '../../core/document/table.ts';
 import { makeId } from '../access/secrets.ts';
 import { type Clock, timeOf } from '../clock.ts';
-import { Connection } from './connection.ts';
+import { personOf } from './person-of.ts';
 import type { Room } from './room.ts';
-import { Writer } from './writer.ts';
 
 export interface DecisionDeps {
   readonly clock: Clock;
@@ -33,7 +32,8 @@ export interface DecisionDeps {
  */
 export function watchDecisions(scenes: Room, record: Room, deps: DecisionDeps): void {
   scenes.doc.getMap<unknown>('shots').observe((event, { origin }) => {
-    if (!(origin instanceof Connection || origin instanceof Writer)) return;
+    const by = personOf(origin);
+    if (by === null) return;
     const changes = [...event.changes.keys].flatMap(([key, { action, oldValue }]) => {
       const [shot = '', field] = key.split(SEPARATOR);
       const to = event.target.get(key);
@@ -50,7 +50,7 @@ export function watchDecisions(scenes: Room, record: Room, deps: DecisionDeps): 
       .map(({ shot, from, to }): Decision => {
         const draft = readDrafts(doc, shot).at(-1)?.id ?? null;
         const reading = draft === null ? null : deps.readingOf(doc, draft);
-        return { id: makeId(), shot, draft, from, to, by: origin.person, at, reading };
+        return { id: makeId(), shot, draft, from, to, by, at, reading };
       });
     if (decided.length === 0) return;
     const onDisk = record.write((target) => {

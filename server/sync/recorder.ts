@@ -18,8 +18,8 @@ import { SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
-import { Connection } from './connection.ts';
 import { watchDecisions } from './decisions.ts';
+import { personOf } from './person-of.ts';
 import type { Room } from './room.ts';
 import type { Attendant, Rooms } from './rooms.ts';
 
@@ -126,8 +126,8 @@ export class Recorder {
     notes.knowStamps((row) => readStamp(record.doc, row)?.by ?? null);
     for (const map of [...noteMaps(doc), ...markMaps(doc)]) {
       map.observe((event, transaction) => {
-        if (!(transaction.origin instanceof Connection)) return;
-        const { person } = transaction.origin;
+        const person = personOf(transaction.origin);
+        if (person === null) return;
         const stamp: Stamp = { by: person, at: timeOf(this.#clock) };
         const keys = stampKeys(event);
         if (keys.length === 0) return;
@@ -174,14 +174,15 @@ export class Recorder {
   /** Who sealed a draft and when, with its reading, in the same commit as the seal itself. */
   #recordSeals(scenes: Room, record: Room): void {
     scenes.doc.getMap('drafts').observe(({ changes, target }, { origin }) => {
-      if (!(origin instanceof Connection)) return;
+      const by = personOf(origin);
+      if (by === null) return;
       for (const key of changes.keys.keys()) {
         const [draft = '', field] = key.split(SEPARATOR);
         if (field !== SEALED_FIELD || target.get(key) !== true) continue;
         const reading = this.#isHidden(record, draft, scenes.doc)
           ? UNWEIGHED
           : this.#readingNow(record, draft, scenes.doc);
-        const seal = { ...reading, at: timeOf(this.#clock), by: origin.person };
+        const seal = { ...reading, at: timeOf(this.#clock), by };
         record.write((doc) => recordMap(doc, 'seals').set(draft, seal));
       }
     });

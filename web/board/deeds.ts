@@ -1,6 +1,6 @@
-import type * as Y from 'yjs';
 import {
   addDraft,
+  applyState,
   type ClipLink,
   copyDraft,
   type Draft,
@@ -8,7 +8,6 @@ import {
   orderBetween,
   putSequence,
   putShot,
-  readDraft,
   readDrafts,
   readSequences,
   readShots,
@@ -28,7 +27,7 @@ import type { Session } from '../session/index.ts';
  * session (with a sentence) for roles that may not.
  */
 
-const newId = (): string => crypto.randomUUID();
+export const newId = (): string => crypto.randomUUID();
 
 /** Adds a sequence at the end; gives its id. */
 export function addSequence(session: Session, title: string): string {
@@ -143,8 +142,7 @@ export function renameShot(session: Session, shot: Shot, code: string, title: st
 }
 
 /**
- * Sets the state of a shot. Signing off seals the draft that was signed off, so that it stays. A retake
- * of a sealed draft opens a new one from it: notes that still stand come along to it.
+ * Sets the state of a shot.
  * @param draft the draft that the state is about
  * @returns the draft that a retake opened; null where none was needed
  */
@@ -157,7 +155,7 @@ export function setShotState(
   let retake: string | null = null;
   if (draft !== null && !maySeal(session, shot.code, state, draft)) return null;
   session.edit('scenes', `set ${shot.code} to ${stateWord(state)}`, (doc, origin) => {
-    retake = applyState(doc, { shot: shot.id, state, draft }, origin);
+    retake = applyState(doc, { shot: shot.id, state, draft, newId }, origin);
   });
   return retake;
 }
@@ -172,22 +170,6 @@ export function maySeal(
   if (state !== 'signed-off' || !isCalled(session.documents.record, draft)) return true;
   session.say(`${code} is not signed off: a call is open on it. Show the call first.`);
   return false;
-}
-
-/** What a state does to a shot and its draft, inside one edit; see `setShotState`. */
-export function applyState(
-  doc: Y.Doc,
-  { shot, state, draft }: { shot: string; state: Shot['state']; draft: string | null },
-  origin: unknown,
-): string | null {
-  putShot(doc, { id: shot, state }, origin);
-  const source = draft === null ? null : readDraft(doc, draft);
-  if (source === null) return null;
-  if (state === 'signed-off') sealDraft(doc, source.id, true, origin);
-  if (state !== 'retake' || !source.sealed) return null;
-  const retake = newId();
-  copyDraft(doc, source, { id: retake, title: 'retake' }, origin);
-  return retake;
 }
 
 /** Seals a draft, or takes its seal away; for the lead. */

@@ -1,6 +1,6 @@
-import { putShot, type Shot } from '../../core/document/index.ts';
+import { applyState, putShot, type Shot } from '../../core/document/index.ts';
 import type { Session } from '../session/index.ts';
-import { applyState, maySeal, stateWord } from './deeds.ts';
+import { maySeal, newId, stateWord } from './deeds.ts';
 
 /** What a person can do to one or several shots at once, each one step of their undo. */
 
@@ -8,8 +8,7 @@ const codesOf = (shots: readonly Shot[]): string =>
   shots.length === 1 ? (shots[0]?.code ?? '') : `${shots.length} shots`;
 
 /**
- * Sets the state of shots; signing off seals the drafts that were signed off, and a retake of a sealed
- * draft opens a new one.
+ * Sets the state of shots.
  * @param draftOf the draft of a shot that the state is about; null where it has none
  */
 export function setStates(
@@ -37,7 +36,7 @@ export function setStates(
   if (free.length === 0) return;
   session.edit('scenes', `set ${codesOf(free)} to ${stateWord(state)}`, (doc, origin) => {
     for (const shot of free) {
-      applyState(doc, { shot: shot.id, state, draft: draftOf(shot) }, origin);
+      applyState(doc, { shot: shot.id, state, draft: draftOf(shot), newId }, origin);
     }
   });
   if (free.length === shots.length) session.say(`${codesOf(free)}: ${stateWord(state)}.`);

@@ -189,10 +189,6 @@ export class NoteItem extends LitElement {
       const path = shotPath(this.session.review, shot, { draft: draft.id });
       return html`<p class="small">with <a href=${path}>draft ${draft.number}${draft.title === '' ? '' : `: ${draft.title}`}</a></p>`;
     }
-    // Its words tell which way the pose is off.
-    if (this.session.hides(shot)) {
-      return html`<p class="small pencil">with a way back, hidden for the call</p>`;
-    }
     return html`<p class="small">
       with a way back${draft === undefined ? '' : ` for draft ${draft.number}`}: ${attached.words}
       ${
