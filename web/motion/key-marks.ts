@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import {
   asOneOf,
+  draftEntries,
   keyKey,
   readKeys,
   type StoredKey,
@@ -131,15 +132,28 @@ export class KeyMarks extends LitElement {
     return Math.max(0, Math.min((this.live.motion?.frameCount ?? 1) - 1, Math.round(frame)));
   }
 
+  /** What is stored at this moment: what is shown is up to a frame older, and has drags laid over it. */
+  private get stored(): LiveDraft['entries'] {
+    const { session, draft } = this.live;
+    return draftEntries(session.documents.scenes, draft);
+  }
+
+  /** A key as it is stored now; undefined when it is gone. */
+  private fresh({ id, figure }: StoredKey): StoredKey | undefined {
+    return readKeys(this.stored)
+      .get(figure)
+      ?.find((key) => key.id === id);
+  }
+
   private moveTo(key: StoredKey, frame: number): void {
     const to = this.within(frame);
     if (to === key.frame) return;
-    this.write(movedKey(this.entries, key, to), `moved the key to ${this.number(to)}`);
+    this.write(movedKey(this.stored, key, to), `moved the key to ${this.number(to)}`);
     this.go(to);
   }
 
   private drop(key: StoredKey): void {
-    this.write(withoutKey(this.entries, key), `removed the key on ${this.number(key.frame)}`);
+    this.write(withoutKey(this.stored, key), `removed the key on ${this.number(key.frame)}`);
   }
 
   private onDown(event: PointerEvent, key: StoredKey): void {
@@ -154,7 +168,7 @@ export class KeyMarks extends LitElement {
     if (!held.moved && Math.abs(event.clientX - held.x) < SLOP) return;
     held.moved = true;
     const frame = this.frameAt(event.clientX - this.getBoundingClientRect().left);
-    const entries = movedKey(this.entries, held.key, this.within(frame));
+    const entries = movedKey(this.stored, held.key, this.within(frame));
     live.session.show({ drag: { draft: live.draft, entries } });
   }
 
@@ -172,8 +186,10 @@ export class KeyMarks extends LitElement {
     this.held = null;
   }
 
-  private onKey(event: KeyboardEvent, key: StoredKey): void {
+  private onKey(event: KeyboardEvent, seen: StoredKey): void {
     if (!this.mayEdit) return;
+    const key = this.fresh(seen);
+    if (key === undefined) return;
     if (event.key === 'Delete' || event.key === 'Backspace') this.drop(key);
     else if (event.altKey && event.key === 'ArrowRight') this.moveTo(key, key.frame + 1);
     else if (event.altKey && event.key === 'ArrowLeft') this.moveTo(key, key.frame - 1);
@@ -235,7 +251,7 @@ export class KeyMarks extends LitElement {
       ${this.renderNumber('move to', key, (to) => this.moveTo(key, to))}
       ${this.renderNumber('copy to', key, (to) => {
         if (to === key.frame) return;
-        this.write(copiedKey(this.entries, key, to), `copied the key to ${this.number(to)}`);
+        this.write(copiedKey(this.stored, key, to), `copied the key to ${this.number(to)}`);
         this.go(to);
       })}
       <button type="button" @click=${() => this.drop(key)}>remove the key</button>

@@ -19,14 +19,14 @@ type Entries = LiveDraft['entries'];
 export const keyAt = (keys: Keys, figure: string, frame: number): StoredKey | undefined =>
   keys.get(figure)?.find((key) => key.frame === frame);
 
-/** Ids of keys that a person is about to make, so that a drag writes one key and not many. */
-const pending = new Map<string, string>();
-
-function newKeyId(draft: string, figure: string, frame: number): string {
-  const place = `${draft} ${figure} ${frame}`;
-  const id = pending.get(place) ?? crypto.randomUUID();
-  pending.set(place, id);
-  return id;
+/** Id of a key that is to be made: the one that my drag makes there, so that a drag writes one key and not many. */
+function newKeyId({ session, draft, frame }: LiveDraft, figure: string): string {
+  const dragged = session.drag?.draft === draft ? session.drag.entries : {};
+  const made = Object.keys(dragged).find(
+    (entry) => entry.startsWith('key/') && entry.endsWith('/figure') && dragged[entry] === figure,
+  );
+  const id = made?.split('/')[1];
+  return id !== undefined && dragged[keyKey(id, 'frame')] === frame ? id : crypto.randomUUID();
 }
 
 /** Entries that make a key row. */
@@ -44,9 +44,9 @@ function easeAt(keys: readonly StoredKey[], frame: number): Ease {
 
 /** A key of a figure as it stands, at the frame shown. */
 export function keyOf(live: LiveDraft, figure: Figure, keys: Keys): StoredKey {
-  const { draft, frame } = live;
+  const { frame } = live;
   return {
-    id: newKeyId(draft, figure.id, frame),
+    id: newKeyId(live, figure.id),
     ...{ figure: figure.id, frame, pose: figure.pose, contacts: figure.contacts },
     ease: easeAt(keys.get(figure.id) ?? [], frame),
   };
@@ -108,7 +108,8 @@ export function movedKey(entries: Entries, key: StoredKey, frame: number): Patch
   if (frame === key.frame) return {};
   const other = keyAt(readKeys(entries), key.figure, frame);
   return {
-    ...(other === undefined ? {} : withoutKey(entries, other)),
+    // While it is dragged, what lies there is the key itself.
+    ...(other === undefined || other.id === key.id ? {} : withoutKey(entries, other)),
     [keyKey(key.id, 'frame')]: frame,
   };
 }
