@@ -1,6 +1,7 @@
 export { assess } from './assess.ts';
 export { borderOf } from './border.ts';
 export { HEADINGS, type Heading } from './heading.ts';
+export { endPoint, gripPoint } from './linkage.ts';
 export { mainGroup } from './main-group.ts';
 export { centreOfPressure, type Push } from './pressure.ts';
 export {

@@ -15,6 +15,9 @@ export interface World {
   readonly carried: ReadonlyMap<string, readonly Carried[]>;
 }
 
+/** Where figures and loads are in the world, by id. */
+export type Placed = Pick<World, 'posed' | 'placed'>;
+
 /** One stiff body of a group: a figure with all that it carries, or a load that stands by itself. */
 export interface Stiff {
   /** The first of its members, as a node (`figure/id` or `load/id`). */
@@ -221,7 +224,7 @@ function palmsOf(figure: string, hands: 'both' | 'left' | 'right', { posed }: Wo
  * Where a grip acts: in the palm of the hand that holds; half-way between the palms of two hands;
  * half-way along the segments where no hand takes part.
  */
-function gripPoint({ a, b }: SceneGrip, world: World): Vec3 {
+export function gripPoint({ a, b }: Pick<SceneGrip, 'a' | 'b'>, world: Placed): Vec3 {
   const [from, to] = [endPoint(a, world), endPoint(b, world)];
   if (isHand(a) === isHand(b)) return lerp(from, to, 0.5);
   return isHand(a) ? from : to;
@@ -242,7 +245,8 @@ const NO_LINE = 0.05;
 const isHand = (end: GripEnd): boolean =>
   end.kind === 'figure' && (end.segment === 'handL' || end.segment === 'handR');
 
-function endPoint(end: GripEnd, { posed, placed }: World): Vec3 {
+/** Where one end of a grip is in the world, metres: a palm, the middle of another segment or of a load. */
+export function endPoint(end: GripEnd, { posed, placed }: Placed): Vec3 {
   if (end.kind === 'load') return placed.get(end.load)!.position;
   const figure = posed.get(end.figure)!;
   if (end.segment === 'handL') return palmCentre(figure, 'L');

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
 import { readTitle } from '../../core/document/index.ts';
+import { writesText } from '../parts/text-entry.ts';
 import { ApiError, ReviewSession } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import '../together/along-bar.ts';
@@ -133,9 +134,7 @@ export class App extends LitElement {
     if (this.door.kind !== 'open' || !(event.ctrlKey || event.metaKey) || event.altKey) return;
     const key = event.key.toLowerCase();
     // In a field the browser's own undo of typing is meant.
-    const target = event.composedPath()[0];
-    const types = target instanceof HTMLTextAreaElement || isTextInput(target);
-    if (types || (key !== 'z' && key !== 'y')) return;
+    if (writesText(event) || (key !== 'z' && key !== 'y')) return;
     event.preventDefault();
     if (key === 'y' || event.shiftKey) this.door.session.redo();
     else this.door.session.undo();
@@ -266,10 +265,6 @@ export class App extends LitElement {
     `;
   }
 }
-
-const isTextInput = (target: unknown): boolean =>
-  target instanceof HTMLInputElement &&
-  !['checkbox', 'radio', 'range', 'button', 'color', 'file'].includes(target.type);
 
 declare global {
   interface HTMLElementTagNameMap {

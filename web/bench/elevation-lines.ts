@@ -7,10 +7,10 @@ import {
   type Reading,
 } from '../../core/balance/index.ts';
 import type { Vec2, Vec3 } from '../../core/geometry/index.ts';
-import type { GripEnd } from '../../core/scene/index.ts';
 import { verdictColour } from '../badge/words.ts';
 import type { Eye } from './camera.ts';
 import type { Offer } from './grip-offer.ts';
+import { gripEndPoint } from './pins.ts';
 import type { Shown } from './shown.ts';
 
 /** The drawn lines of the elevation: support, contacts, plumb lines, centres, grips. */
@@ -106,19 +106,10 @@ export function centreMark(reading: Reading, eye: Eye, radius: number): Template
   </g>`;
 }
 
-/** Where a grip takes hold, in the world. */
-export function gripPoint({ posed, placed }: Shown, end: GripEnd): Vec3 | null {
-  if (end.kind === 'load') return placed.get(end.load)?.position ?? null;
-  const figure = posed.get(end.figure);
-  if (figure === undefined) return null;
-  const { position } = figure.segments[end.segment];
-  return position;
-}
-
 /** Grips as links: two rings joined by a bar; a grip that is let go shows its rings apart. */
 export function gripLinks(shown: Shown, eye: Eye): TemplateResult[] {
   return shown.scene.grips.map((grip) => {
-    const [a, b] = [gripPoint(shown, grip.a), gripPoint(shown, grip.b)];
+    const [a, b] = [gripEndPoint(shown, grip.a), gripEndPoint(shown, grip.b)];
     if (a === null || b === null) return svg``;
     const [p, q] = [eye.project(a), eye.project(b)];
     return svg`<g class=${grip.open ? 'grip open' : 'grip'}>

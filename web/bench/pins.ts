@@ -1,4 +1,4 @@
-import type { BalanceReport } from '../../core/balance/index.ts';
+import { type BalanceReport, endPoint, gripPoint } from '../../core/balance/index.ts';
 import { type Note, type Pin, pinnedGroup } from '../../core/document/index.ts';
 import { add, lerp, scale, type Vec2, type Vec3 } from '../../core/geometry/index.ts';
 import { pointOn } from '../../core/pose/index.ts';
@@ -44,7 +44,9 @@ export function pinPoint(shown: Shown, pin: Pin): Vec3 | null {
       return placed.get(pin.load)?.position ?? null;
     case 'grip': {
       const grip = scene.grips.find(({ id }) => id === pin.grip);
-      return grip === undefined ? null : (gripPoint(shown, grip.a) ?? gripPoint(shown, grip.b));
+      if (grip === undefined) return null;
+      const [a, b] = [gripEndPoint(shown, grip.a), gripEndPoint(shown, grip.b)];
+      return a === null || b === null ? (a ?? b) : gripPoint(grip, shown);
     }
     case 'contact': {
       const contact = report.contacts.find(({ id }) => id === pin.contact);
@@ -60,11 +62,10 @@ export function pinPoint(shown: Shown, pin: Pin): Vec3 | null {
   }
 }
 
-function gripPoint({ posed, placed }: Shown, end: GripEnd): Vec3 | null {
-  if (end.kind === 'load') return placed.get(end.load)?.position ?? null;
-  const figure = posed.get(end.figure);
-  if (figure === undefined) return null;
-  return pointOn(figure, end.segment, figure.body.segments[end.segment].end);
+/** Where one end of a grip is, as it is weighed; null when its thing is not there (any more). */
+export function gripEndPoint(shown: Shown, end: GripEnd): Vec3 | null {
+  const there = end.kind === 'load' ? shown.placed.has(end.load) : shown.posed.has(end.figure);
+  return there ? endPoint(end, shown) : null;
 }
 
 /** Where a line from the middle of the support to one side of a figure leaves it. */

@@ -12,14 +12,14 @@ const both = (pick: (a: number, b: number) => number, a: Vec3, b: Vec3): Vec3 =>
   pick(a[2], b[2]),
 ];
 
-/** How far a clip goes, found once for each motion. */
+/** How far a clip goes, found once for each clip: what is edited over it makes its motion anew each time. */
 export class Travels {
-  #way: { readonly motion: LiveDraft['motion']; readonly extent: Extent } | null = null;
+  #way: { readonly clip: LiveDraft['clip']; readonly extent: Extent } | null = null;
 
   /** Everything that is seen in the course of a clip; what is seen now without one. */
   of({ motion, clip }: LiveDraft, { report }: Shown, now: Extent): Extent {
     if (motion === null || clip.kind !== 'ready') return now;
-    if (this.#way?.motion === motion) return this.#way.extent;
+    if (this.#way?.clip === clip) return this.#way.extent;
     const step = Math.max(1, Math.floor(motion.frameCount / SAMPLES));
     let extent = now;
     for (let frame = 0; frame < motion.frameCount; frame += step) {
@@ -30,7 +30,7 @@ export class Travels {
         max: both(Math.max, extent.max, max),
       };
     }
-    this.#way = { motion, extent };
+    this.#way = { clip, extent };
     return extent;
   }
 }

@@ -45,11 +45,18 @@ export class WaysLeaf extends LitElement {
   @state() private pinned: Repair | null = null;
   private readonly looking = new Looking(askWays, () => this.requestUpdate());
   private readonly drawings = new WeakMap<Repair, string>();
+  /** What this leaf lies in, which hears of the ghost when the leaf is gone. */
+  private around: Node | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.around = this.getRootNode();
+  }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.looking.stop();
-    this.ghost(null);
+    this.pin(null);
   }
 
   private get whose(): string | null {
@@ -64,9 +71,9 @@ export class WaysLeaf extends LitElement {
 
   protected override willUpdate(): void {
     const { live, shown, whose } = this;
-    const before = this.looking.scene;
     this.looking.look(shown.scene, shown.hidden ? null : whose, live.movers.length > 0);
-    if (this.pinned !== null && before !== this.looking.scene) this.pin(null);
+    // A ghost of what was there before would lie over what is there now.
+    if (this.pinned !== null && this.looking.scene !== shown.scene) this.pin(null);
   }
 
   private sceneOf({ changes }: Repair): Scene {
@@ -76,7 +83,7 @@ export class WaysLeaf extends LitElement {
   private ghost(way: Repair | null): void {
     const shown = way ?? this.pinned;
     const detail = shown === null ? null : this.sceneOf(shown);
-    this.dispatchEvent(
+    (this.isConnected ? this : this.around)?.dispatchEvent(
       new CustomEvent<Scene | null>('cl-ghost', { detail, bubbles: true, composed: true }),
     );
   }

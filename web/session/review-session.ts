@@ -18,6 +18,7 @@ import { DocumentLine } from './document-line.ts';
 import { keepApart, storeName } from './kept-apart.ts';
 import { PersonalUndo, type Undone } from './personal-undo.ts';
 import { PresenceLine } from './presence-line.ts';
+import { PuttingAway } from './putting-away.ts';
 import { TypedEvents } from './typed-events.ts';
 import {
   type Other,
@@ -44,6 +45,7 @@ export class ReviewSession implements Session {
   #me: Person;
   #saved: SavedState = 'saving';
   #stale = false;
+  readonly #away = new PuttingAway();
   #hidden: 'all' | ReadonlySet<string> = 'all';
 
   /**
@@ -168,15 +170,24 @@ export class ReviewSession implements Session {
       this.say(`As ${this.#me.role} you can look, but not change this.`);
       return;
     }
+    if (this.#opensAfresh()) return;
     const doc = this.documents[document];
     this.#undo.labelled(label, () => doc.transact(() => change(doc, USER_ORIGIN), USER_ORIGIN));
   }
 
+  /** Says so while the copy of what was refused is put away: what is changed now would be in none. */
+  #opensAfresh(): boolean {
+    if (this.#away.busy) this.say('This page is opening afresh. Do that again in a moment.');
+    return this.#away.busy;
+  }
+
   undo(): string | null {
+    if (this.#opensAfresh()) return null;
     return this.#tell('Undid', this.#undo.undo());
   }
 
   redo(): string | null {
+    if (this.#opensAfresh()) return null;
     return this.#tell('Did again', this.#undo.redo());
   }
 
@@ -334,12 +345,14 @@ export class ReviewSession implements Session {
 
   async #startAfresh(document: DocumentName, reason: string): Promise<void> {
     if (this.#stale) return;
-    if (document !== 'record') {
-      // Nothing is lost: what was not taken stays in a copy of its own (web/kept shows it).
-      await keepApart(this.review, this.#me.id, document, this.documents[document]);
-    }
-    await this.#lines[document].forget();
-    this.#turnStale(reason, false);
+    const last = await this.#away.once(document, async () => {
+      if (document !== 'record') {
+        // Nothing is lost: what was not taken stays in a copy of its own (web/kept shows it).
+        await keepApart(this.review, this.#me.id, document, this.documents[document]);
+      }
+      await this.#lines[document].forget();
+    });
+    if (last) this.#turnStale(reason, false);
   }
 
   #turnStale(reason: string, joinAgain: boolean): void {

@@ -1,5 +1,6 @@
 import { html, nothing, type ReactiveController, type ReactiveControllerHost } from 'lit';
 import { PICTURE_CAUTION } from '../../parts/caution.ts';
+import { writesText } from '../../parts/text-entry.ts';
 import type { LiveDraft } from '../../session/index.ts';
 import type { Looking } from '../looking.ts';
 import './line-up-marks.ts';
@@ -52,6 +53,8 @@ export class Behind implements ReactiveController {
   };
 
   readonly #paste = (event: ClipboardEvent): void => {
+    // What is pasted while one writes is meant for the text.
+    if (writesText(event)) return;
     this.#take(picturesAmong(event.clipboardData?.files));
   };
 
