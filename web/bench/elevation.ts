@@ -1,5 +1,5 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
-import { customElement, property, query, state } from 'lit/decorators.js';
+import { customElement, property, query } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { Pin } from '../../core/document/index.ts';
 import { type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
@@ -8,12 +8,11 @@ import type { CharacterMesh } from '../motion/character-mesh.ts';
 import { doubtMarks, doubtStyles } from '../motion/doubts.ts';
 import { type Ghost, ghostShapes, ghostStyles } from '../motion/ghosts.ts';
 import type { Other, Session } from '../session/index.ts';
-import { ROOM_EVENT } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import type { Pointed, SeenPing } from '../together/pings.ts';
 import type { Eye } from './camera.ts';
-import { ModelView, type Picked } from './drawing/model-view.ts';
-import { readPalette } from './drawing/palette.ts';
+import { Depth } from './drawing/depth.ts';
+import type { ModelView, Picked } from './drawing/model-view.ts';
 import { elevationStyles } from './elevation.styles.ts';
 import { flatDrawing } from './elevation-flat.ts';
 import { forceLines } from './elevation-forces.ts';
@@ -33,7 +32,7 @@ import { ghostLines } from './ghost-lines.ts';
 import type { Hand } from './grip-edit.ts';
 import { offerFor } from './grip-offer.ts';
 import { handleStyles } from './handles.styles.ts';
-import { type Inks, inksOf } from './inks.ts';
+import { inksOf } from './inks.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
@@ -92,49 +91,26 @@ export class Elevation extends LitElement implements RingHost {
 
   @query('canvas') private canvas!: HTMLCanvasElement | null;
   @query('.sheet') private sheet!: HTMLElement;
-  /** WebGL is missing or was lost: the drawing of core/drawing stands in. */
-  @state() private flat = false;
-  private model: ModelView | null = null;
-  /** Inks of the picture on the canvas; null: draw it anew. */
-  private drawnInks: string | null = null;
+  private readonly depth = new Depth(this);
   /** Where the sheet was on the page when something was taken hold of. */
   private heldBox: DOMRect | null = null;
+  /** What is dragged. */
+  private taken: Movable | null = null;
   /** The hand that is dragged, which may take hold of something. */
   private dragged: Hand | null = null;
   /** The last press was a drag. */
   private moved = false;
   private readonly gestures = new Gestures(this);
 
-  override connectedCallback(): void {
-    super.connectedCallback();
-    window.addEventListener(ROOM_EVENT, this.recolour);
-  }
-
-  override disconnectedCallback(): void {
-    super.disconnectedCallback();
-    window.removeEventListener(ROOM_EVENT, this.recolour);
-    this.model?.dispose();
-    this.model = null;
-  }
-
   protected override updated(changed: PropertyValues): void {
-    if (this.flat || !this.looking.ready || this.canvas === null) return;
+    if (this.depth.missing !== '' || !this.looking.ready || this.canvas === null) return;
     const inks = inksOf(this.session, this.others, this.selection);
-    // Other people's pointers come 30 times a second; they are not part of the model.
-    const moved = MODELLED.some((name) => changed.has(name)) || inks.key !== this.drawnInks;
-    if (!moved && this.model !== null) return;
-    this.drawnInks = inks.key;
-    this.drawModel(inks);
+    const moved = MODELLED.some((name) => changed.has(name));
+    this.depth.draw(this.canvas, moved, inks, (model) => this.placeModel(model));
   }
 
-  private drawModel({ tints, outlines }: Inks): void {
-    try {
-      this.model ??= new ModelView(this.canvas!, readPalette(this));
-    } catch {
-      this.flat = true;
-      return;
-    }
-    const { looking, shown, model } = this;
+  private placeModel(model: ModelView): void {
+    const { looking, shown } = this;
     const { scene, posed, placed } = shown;
     model.show({
       figures: [...posed].map(([id, figure]) => ({ id, posed: figure })),
@@ -145,17 +121,8 @@ export class Elevation extends LitElement implements RingHost {
       surfaces: scene.surfaces,
     });
     model.cover(this.mesh?.group ?? null);
-    model.tint(tints);
-    model.outline(outlines);
     model.look(this.eye, looking.axis, looking.axis.width, looking.height);
-    model.render();
   }
-
-  private readonly recolour = (): void => {
-    this.model?.recolour(readPalette(this));
-    this.drawnInks = null;
-    this.requestUpdate();
-  };
 
   /** A pointer's place on the drawing, CSS pixels. */
   place(event: { readonly clientX: number; readonly clientY: number }): Point {
@@ -167,13 +134,16 @@ export class Elevation extends LitElement implements RingHost {
 
   /** What lies at a place: a part of a figure (but not of `except`), a load or a surface. */
   pickAt({ x, y }: Point, except?: string): Picked | null {
-    return this.model?.hit(x, y, except)?.picked ?? null;
+    return this.depth.hit(x, y, except)?.picked ?? null;
   }
 
   /** What lies at a place, and where in the world; on the bare sheet in the plane of the main centre. */
   pointAt({ x, y }: Point): Pointed {
-    const hit = this.model?.hit(x, y) ?? null;
     const centre = mainGroup(this.shown.report)?.centre ?? [0, 0.9, 0];
+    // What is under a hand that drags is what it drags: it need not be looked for at every step.
+    const held = this.taken && movableAt(this.shown, this.taken);
+    if (held !== null) return { point: this.eye.unproject(x, y, held), pin: null };
+    const hit = this.depth.hit(x, y);
     return {
       point: hit?.point ?? this.eye.unproject(x, y, centre),
       pin: pickedPin(hit?.picked ?? null),
@@ -206,6 +176,7 @@ export class Elevation extends LitElement implements RingHost {
 
   private take(event: PointerEvent, movable: Movable, at: Point): void {
     this.heldBox = this.sheet.getBoundingClientRect();
+    this.taken = movable;
     const hand = movable.kind === 'part' && (movable.part === 'handL' || movable.part === 'handR');
     this.dragged = hand ? { figure: movable.figure, segment: movable.part } : null;
     this.posing.grabMovable(event, movable, this.eye, at);
@@ -225,12 +196,14 @@ export class Elevation extends LitElement implements RingHost {
 
   private onHeldUp(event: PointerEvent): void {
     this.heldBox = null;
+    this.taken = null;
     this.dragged = null;
     this.moved = this.posing.release(event);
   }
 
   private onHeldLost(): void {
     this.heldBox = null;
+    this.taken = null;
     this.dragged = null;
     // A pointer that the browser takes away (a call, a scroll) did not let go on purpose.
     this.posing.cancel();
@@ -329,10 +302,8 @@ export class Elevation extends LitElement implements RingHost {
     const plumb = main?.centre ? eye.project(main.centre).x : null;
     const readings = lineReadings(shown.report);
     const floor = shown.scene.surfaces.some(({ size }) => size === null);
-    const flatLine = this.flat
-      ? 'This browser cannot draw in depth (WebGL is missing), so this is a line drawing. '
-      : '';
-    const line = held?.sentence ?? flatLine + this.line;
+    const { missing } = this.depth;
+    const line = held?.sentence ?? missing + this.line;
     return html`<div
         class="sheet ${held === null ? '' : 'busy'}"
         tabindex="0"
@@ -348,7 +319,7 @@ export class Elevation extends LitElement implements RingHost {
       >
         <slot name="under"></slot>
         ${
-          this.flat
+          missing !== ''
             ? flatDrawing(this.shown, this.looking, this.forces)
             : html`<svg class="ground" width=${width} height=${height} aria-hidden="true">
                 ${groundLines(shown, eye, { width, height, floor })}</svg>
@@ -356,7 +327,7 @@ export class Elevation extends LitElement implements RingHost {
         }
         <svg class="lines" width=${width} height=${height} data-plumb-x=${plumb ?? nothing}>
           ${
-            this.flat
+            missing !== ''
               ? nothing
               : svg`${ghostShapes(this.ghosts, eye)} ${supportLines(shown, eye)} ${gripLinks(shown, eye)} ${gripOffer(this.posing.offer, eye)}
                 ${readings.map(({ reading, minor }) => plumbLine(shown, reading, eye, height, minor))}

@@ -18,6 +18,7 @@ import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableLabel, nextSetting } from './movables.ts';
 import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
+import { PlanHold } from './plan-hold.ts';
 import { planPeople, planPings, planRules } from './plan-marks.ts';
 import {
   borderLines,
@@ -27,10 +28,9 @@ import {
   shareNumbers,
   supportKind,
 } from './plan-shares.ts';
-import { planSheet } from './plan-sheet.ts';
 import { planSides } from './plan-sides.ts';
 import { floorAt, planAt } from './plan-space.ts';
-import type { Point, Posing } from './posing.ts';
+import type { Posing } from './posing.ts';
 import { type Lit, shiningOf } from './readings-rows.ts';
 import { pointPin } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
@@ -68,6 +68,7 @@ export class Plan extends LitElement {
   /** Ways of centre, extrapolated centre and pressure; null where nothing moves. */
   @property({ attribute: false }) paths: Paths | null = null;
 
+  private readonly hold = new PlanHold(this);
   private pull: { readonly id: number; x: number; y: number; far: number } | null = null;
 
   private at(point: Vec2): { readonly x: number; readonly y: number } {
@@ -99,24 +100,6 @@ export class Plan extends LitElement {
     this.posing.set(next, `set the ${patchWord(contact)} to ${setting}`);
   }
 
-  private place(event: PointerEvent): Point {
-    const box = this.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
-  }
-
-  private onCentreDown(event: PointerEvent, movable: Movable): void {
-    if (event.button !== 0) return;
-    event.stopPropagation();
-    (event.currentTarget as Element).setPointerCapture(event.pointerId);
-    this.posing.grabMovable(event, movable, planSheet(this.looking), this.place(event));
-  }
-
-  private onCentreKey(event: KeyboardEvent, movable: Movable): void {
-    if (!this.posing.step(event, movable, planSheet(this.looking))) return;
-    event.preventDefault();
-    event.stopPropagation();
-  }
-
   /** The foot of each figure's line, to be pulled: hips and trunk follow. */
   private renderCentres(): TemplateResult[] {
     const { shown, mayPose, fixed } = this;
@@ -128,11 +111,9 @@ export class Plan extends LitElement {
       const says = `Foot of the line, ${movableLabel(shown, movable)}: drag, or arrow keys`;
       return svg`<circle class="press centre-hold" role="button" tabindex="0" r="14" cx=${x} cy=${y}
         data-centre=${id} aria-label=${says}
-        @pointerdown=${(event: PointerEvent) => this.onCentreDown(event, movable)}
-        @pointermove=${(event: PointerEvent) => this.posing.moveTo(event, this.place(event))}
-        @pointerup=${(event: PointerEvent) => this.posing.release(event)}
-        @pointercancel=${() => this.posing.cancel()}
-        @keydown=${(event: KeyboardEvent) => this.onCentreKey(event, movable)}
+        @pointerdown=${(event: PointerEvent) => this.hold.take(event, movable)}
+        @pointermove=${this.hold.move} @pointerup=${this.hold.letGo} @pointercancel=${this.hold.giveUp}
+        @keydown=${(event: KeyboardEvent) => this.hold.key(event, movable)}
         ><title>${says}</title></circle>`;
     });
   }
@@ -349,9 +330,8 @@ export class Plan extends LitElement {
       ${
         this.mayPose
           ? planSides({
-              ...{ shown, looking, posing: this.posing },
+              ...{ shown, sized: this.posing.sized, hold: this.hold },
               at: (point) => this.at(point),
-              place: (event) => this.place(event),
             })
           : nothing
       }

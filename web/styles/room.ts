@@ -50,5 +50,14 @@ export function restoreRoom(): void {
 }
 
 /** A colour of the page as it is now, e.g. `--ink` gives `#1d2330`. */
-export const tokenColour = (name: string): string =>
-  getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+export function tokenColour(name: string): string {
+  const known = colours.get(name);
+  if (known !== undefined) return known;
+  const colour = getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+  if (colour !== '') colours.set(name, colour);
+  return colour;
+}
+
+// Asking the page makes it work out all of its styles first, which costs more than a step of a drag may.
+const colours = new Map<string, string>();
+window.addEventListener(ROOM_EVENT, () => colours.clear());

@@ -13,7 +13,7 @@ import { type Body, SEGMENTS, type SegmentName } from '../../../core/body/index.
 import type { PosedFigure } from '../../../core/pose/index.ts';
 import { bodyParts, faceLines } from './body-parts.ts';
 import { extraSkin } from './extra-skins.ts';
-import { inkOutline } from './ink.ts';
+import { inkMesh, inkOutline } from './ink.ts';
 import type { Palette } from './palette.ts';
 
 /** What the skins are built for: a body however its extra parts are turned. */
@@ -44,7 +44,7 @@ export class FigureModel {
     for (const segment of SEGMENTS) {
       const group = new Group();
       const fill = new MeshLambertMaterial({ color: palette.figure });
-      for (const skin of skins[segment]) group.add(new Mesh(skin, fill), new Mesh(skin, ink));
+      for (const skin of skins[segment]) group.add(new Mesh(skin, fill), inkMesh(skin, ink));
       group.userData.picks = `segment/${id}/${segment}`;
       this.#parts.set(segment, { group, fill });
       this.group.add(group);
@@ -84,7 +84,7 @@ export class FigureModel {
           mesh.geometry.dispose();
         }
         const skin = extraSkin(extra);
-        known.group.add(new Mesh(skin, known.fill), new Mesh(skin, this.#ink));
+        known.group.add(new Mesh(skin, known.fill), inkMesh(skin, this.#ink));
         known.key = key;
       }
       const { position, rotation } = segments[extra.parent];

@@ -1,4 +1,4 @@
-import { BackSide, type Color, ShaderMaterial, Vector2 } from 'three';
+import { BackSide, type BufferGeometry, type Color, Mesh, ShaderMaterial, Vector2 } from 'three';
 
 /**
  * An outline of even width on the screen: the skin again, inside out, grown along its normals by a
@@ -30,4 +30,11 @@ export function inkOutline(colour: Color, pixels: number): ShaderMaterial {
         #include <colorspace_fragment>
       }`,
   });
+}
+
+/** A skin's outline; the pointer looks through it, for the skin itself is under it. */
+export function inkMesh(skin: BufferGeometry, ink: ShaderMaterial): Mesh {
+  const mesh = new Mesh(skin, ink);
+  mesh.raycast = () => undefined;
+  return mesh;
 }

@@ -14,7 +14,7 @@ import {
 } from 'three';
 import { extentsOf } from '../../../core/scene/index.ts';
 import type { Load } from '../../../core/scene/types.ts';
-import { inkOutline } from './ink.ts';
+import { inkMesh, inkOutline } from './ink.ts';
 import type { Palette } from './palette.ts';
 import { outlined } from './solids.ts';
 
@@ -61,7 +61,7 @@ const edges = (form: BufferGeometry, palette: Palette): LineSegments =>
 
 /** A smooth form with its ink outline. */
 function smooth(form: BufferGeometry, fill: MeshLambertMaterial, palette: Palette, pixels: number) {
-  return [new Mesh(form, fill), new Mesh(form, inkOutline(palette.ink, pixels))] as const;
+  return [new Mesh(form, fill), inkMesh(form, inkOutline(palette.ink, pixels))] as const;
 }
 
 function crate(size: Size, palette: Palette): Group {
@@ -96,7 +96,7 @@ function cylinder(
   const group = new Group();
   const form = new CylinderGeometry(radius, radius * (woven ? 0.8 : 1), length, 40, 1);
   group.add(new Mesh(form, paper(palette)), edges(form, palette));
-  group.add(new Mesh(form, inkOutline(palette.ink, pixels)));
+  group.add(inkMesh(form, inkOutline(palette.ink, pixels)));
   if (woven) {
     for (let k = 1; k < 6; k++) {
       const up = k / 6 - 0.5;
