@@ -1,6 +1,7 @@
 import type { JointLimits, SegmentName } from '../body/types.ts';
-import { multiply, normaliseQuat } from '../geometry/quat.ts';
-import type { Quat } from '../geometry/types.ts';
+import { conjugate, multiply, normaliseQuat } from '../geometry/quat.ts';
+import type { Quat, Vec3 } from '../geometry/types.ts';
+import { normalise } from '../geometry/vec3.ts';
 import { shareBeside, swingShare } from './swing-limits.ts';
 
 /**
@@ -101,6 +102,20 @@ export function turnOf(segment: SegmentName, angles: Partial<ClinicalAngles>): Q
   }
   return fromSwingTwist(parts);
 }
+
+/**
+ * The axis about which a joint turns as one of its angles grows and the other two stay, right-handed: a
+ * unit vector in the parent's frame.
+ */
+export function angleAxis(segment: SegmentName, turn: Quat, name: keyof ClinicalAngles): Vec3 {
+  const angles = anglesOf(segment, turn);
+  const at = (by: number): Quat => turnOf(segment, { ...angles, [name]: angles[name] + by });
+  const [x, y, z, w] = multiply(at(STEP), conjugate(at(-STEP)));
+  return normalise(w < 0 ? [-x, -y, -z] : [x, y, z]);
+}
+
+/** Half of the turn that an axis is read off, radians: small against any joint, large against rounding. */
+const STEP = 1e-4;
 
 /**
  * A turn inside the joint's range: each component at the end of its own range at most, and a swing that

@@ -1,4 +1,5 @@
 export {
+  angleAxis,
   angleRange,
   anglesOf,
   type ClinicalAngles,

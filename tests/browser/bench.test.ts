@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { GroupReading } from '../../core/balance/index.ts';
 import { anglesOf } from '../../core/pose/index.ts';
 import { marginText } from '../../web/badge/words.ts';
-import { groupOf, PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
+import { groupOf, handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
 import {
   launchBrowser,
   openLeaf,
@@ -32,12 +32,6 @@ afterAll(async () => {
   await server.remove();
 });
 
-async function view(page: Page, name: 'Front' | 'Side' | 'Free'): Promise<void> {
-  await page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
-  const drawn = { Front: 'front', Side: 'side', Free: 'orbit' }[name];
-  await page.locator(`cl-elevation .sheet[data-view=${drawn}]`).waitFor();
-}
-
 const badge = (page: Page): Locator => page.locator('cl-shot-page .badges cl-badge').first();
 
 const verdict = (page: Page, word: string): Promise<void> =>
@@ -58,18 +52,6 @@ async function showsItsMargin(page: Page): Promise<GroupReading> {
   return group;
 }
 
-/** Takes hold of a handle with the mouse and pulls it by pixels, in steps; the button stays down. */
-async function pull(page: Page, handle: string, dx: number, dy: number): Promise<void> {
-  const box = await page.locator(`cl-elevation [data-handle="${handle}"]`).boundingBox();
-  if (box === null) throw new Error(`no handle ${handle}`);
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-  await page.mouse.move(x, y);
-  await page.mouse.down();
-  for (let step = 1; step <= 8; step++) {
-    await page.mouse.move(x + (dx * step) / 8, y + (dy * step) / 8);
-  }
-}
-
 const plumbX = async (
   page: Page,
   part: 'cl-elevation .lines' | 'cl-plan [data-plumb-x]',
@@ -83,7 +65,7 @@ describe('the bench in two windows', () => {
     await verdict(animator.page, 'holds');
     const before = await sceneOf(lead.page);
     await view(lead.page, 'Side');
-    await pull(lead.page, 'porter/pelvis', 60, 16);
+    await pull(lead.page, handle('porter', 'pelvis'), 60, 16);
     await verdict(lead.page, 'falls');
     await verdict(animator.page, 'falls');
     await lead.page
@@ -99,7 +81,7 @@ describe('the bench in two windows', () => {
   });
 
   it('stores a drag once at its end, with equal numbers everywhere', async () => {
-    await pull(lead.page, 'porter/pelvis', 60, 16);
+    await pull(lead.page, handle('porter', 'pelvis'), 60, 16);
     await lead.page.mouse.up();
     await verdict(animator.page, 'falls');
     await lead.page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).waitFor();

@@ -4,7 +4,7 @@ import type { GroupReading } from '../../core/balance/index.ts';
 import { distance, type Vec3 } from '../../core/geometry/index.ts';
 import { posedFigures, type Scene } from '../../core/scene/index.ts';
 import { marginText } from '../../web/badge/words.ts';
-import { groupOf, PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
+import { groupOf, handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
 import { launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
 
 const server = new TestServer();
@@ -18,8 +18,7 @@ beforeAll(async () => {
   lead = await openWindow(browser, server.link('lead'));
   page = lead.page;
   await toShot(page, 'FER-0020');
-  await page.locator('cl-bench').getByRole('button', { name: 'Side', exact: true }).click();
-  await page.locator('cl-elevation .sheet[data-view=side]').waitFor();
+  await view(page, 'Side');
   await page.locator('cl-ledger').getByRole('tab', { name: 'Pose' }).click();
   await page.locator('cl-pose-leaf').waitFor();
 });
@@ -43,18 +42,6 @@ async function showsWhatAssessSays(): Promise<GroupReading> {
 const partAt = (scene: Scene, part: 'footL' | 'footR' | 'handR' | 'chest' | 'head'): Vec3 =>
   posedFigures(scene).get('porter')!.segments[part].position;
 
-/** Pulls what `selector` names by pixels with the mouse, in steps; the button stays down. */
-async function pull(selector: string, dx: number, dy: number): Promise<void> {
-  const box = await page.locator(selector).boundingBox();
-  if (box === null) throw new Error(`nothing at ${selector}`);
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-  await page.mouse.move(x, y);
-  await page.mouse.down();
-  for (let step = 1; step <= 6; step++)
-    await page.mouse.move(x + (dx * step) / 6, y + (dy * step) / 6);
-}
-
-const handle = (part: string): string => `cl-elevation [data-handle="porter/${part}"]`;
 const undo = () => page.locator('cl-top-bar').getByRole('button', { name: 'Undo' }).click();
 
 describe('posing with the mouse', () => {
@@ -62,7 +49,7 @@ describe('posing with the mouse', () => {
     const before = await sceneOf(page);
     const hint = page.locator('cl-elevation').getByText('what is planted stays');
     await hint.waitFor();
-    await pull(handle('chest'), 20, 4);
+    await pull(page, handle('porter', 'chest'), 20, 4);
     await page.mouse.up();
     await expect.poll(() => sceneOf(page), PATIENCE).not.toEqual(before);
     await undo();
@@ -72,7 +59,7 @@ describe('posing with the mouse', () => {
 
   it('a hand pulled far ahead takes trunk and hips along; the soles stay; the badge says what assess says', async () => {
     const before = await sceneOf(page);
-    await pull(handle('handR'), 110, -30);
+    await pull(page, handle('porter', 'handR'), 110, -30);
     await page.mouse.up();
     await expect
       .poll(
@@ -93,7 +80,7 @@ describe('posing with the mouse', () => {
     const before = await sceneOf(page);
     const keep = page.locator('cl-pose-leaf').getByLabel(/keep the plumb line/);
     await keep.check();
-    await pull(handle('handR'), 60, -30);
+    await pull(page, handle('porter', 'handR'), 60, -30);
     await page.locator('cl-elevation').getByText('The plumb line is kept.').waitFor();
     await page.mouse.up();
     await expect
@@ -111,7 +98,7 @@ describe('posing with the mouse', () => {
 
   it('the foot of the line is pulled in the plan, and typed', async () => {
     const before = groupOf(await sceneOf(page)).plumb!;
-    await pull('cl-plan [data-centre="porter"]', 14, 0);
+    await pull(page, 'cl-plan [data-centre="porter"]', 14, 0);
     await page.mouse.up();
     await expect
       .poll(async () => groupOf(await sceneOf(page)).plumb![1] - before[1], PATIENCE)
@@ -128,10 +115,10 @@ describe('posing with the mouse', () => {
   it('a key that is held keeps a drag to one direction', async () => {
     const before = await sceneOf(page);
     await page.mouse.move(0, 0);
-    await pull(handle('handR'), 5, -5);
+    await pull(page, handle('porter', 'handR'), 5, -5);
     await page.keyboard.down('y');
     await page.locator('cl-elevation').getByText('Only up and down.').waitFor();
-    const box = await page.locator(handle('handR')).boundingBox();
+    const box = await page.locator(handle('porter', 'handR')).boundingBox();
     await page.mouse.move((box?.x ?? 0) + 60, (box?.y ?? 0) - 40);
     await page.mouse.up();
     await page.keyboard.up('y');

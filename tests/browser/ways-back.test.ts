@@ -66,6 +66,24 @@ describe('ways back', () => {
     await ghost.waitFor({ state: 'detached' });
   });
 
+  it('stay over the drawing when pressed, until their leaf is left', async () => {
+    const { page } = animator;
+    const ghost = page.locator('cl-elevation [data-ghost]');
+    await ways(page)
+      .getByRole('button', { name: 'Show this way over the drawing: one step' })
+      .click();
+    await page.locator('cl-elevation .sheet').focus();
+    await page.mouse.move(0, 0);
+    await ghost.waitFor({ state: 'attached' });
+    await openLeaf(page, 'Things');
+    await ghost.waitFor({ state: 'detached' });
+    await openLeaf(page, 'Ways back');
+    await ways(page)
+      .getByRole('status')
+      .getByText(/^\d+ ways? back\.$/i)
+      .waitFor();
+  });
+
   it('are taken as one step, which undo takes back', async () => {
     const { page } = animator;
     const before = await sceneOf(page);

@@ -24,3 +24,31 @@ export function groupOf(scene: Scene): GroupReading {
   if (group === undefined) throw new Error('the scene has no group');
   return group;
 }
+
+/** Pulls what `selector` names by pixels with the mouse, in steps; the button stays down. */
+export async function pull(page: Page, selector: string, dx: number, dy: number): Promise<void> {
+  const { x, y } = await middleOf(page, selector);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let step = 1; step <= 8; step++)
+    await page.mouse.move(x + (dx * step) / 8, y + (dy * step) / 8);
+}
+
+/** The middle of what a selector names, CSS pixels of the page. */
+export async function middleOf(page: Page, selector: string): Promise<{ x: number; y: number }> {
+  const box = await page.locator(selector).boundingBox();
+  if (box === null) throw new Error(`nothing at ${selector}`);
+  return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+}
+
+/** The handle of a part in the elevation. */
+export const handle = (figure: string, part: string): string =>
+  `cl-elevation [data-handle="${figure}/${part}"]`;
+
+const VIEWS = { Front: 'front', Side: 'side', Free: 'orbit' } as const;
+
+/** Looks from another side. */
+export async function view(page: Page, name: keyof typeof VIEWS): Promise<void> {
+  await page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
+  await page.locator(`cl-elevation .sheet[data-view=${VIEWS[name]}]`).waitFor();
+}

@@ -37,7 +37,7 @@ import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
-import { type RingHost, ring } from './ring.ts';
+import { type RingHost, rings } from './rings.ts';
 import { handleClass, movableOf, pickedPin, pinOf } from './selecting.ts';
 import { mainGroup, type Shown } from './shown.ts';
 import { samePin } from './words.ts';
@@ -163,13 +163,17 @@ export class Elevation extends LitElement implements RingHost {
 
   private onHandleDown(event: PointerEvent, movable: Movable): void {
     if (event.button !== 0) return;
-    event.stopPropagation();
-    this.take(event, movable, this.hold(event));
+    const at = this.hold(event);
+    if (at !== null) this.take(event, movable, at);
   }
 
-  /** Takes the pointer for a drag (handles, ring); gives its place on the drawing. */
-  hold(event: PointerEvent): Point {
-    (event.currentTarget as Element).setPointerCapture(event.pointerId);
+  /**
+   * Takes the pointer for a drag (handles, rings), which the sheet's own gestures then follow; gives its
+   * place on the drawing, null for a second finger.
+   */
+  hold(event: PointerEvent): Point | null {
+    event.stopPropagation();
+    if (!this.gestures.take(event)) return null;
     this.heldBox = this.sheet.getBoundingClientRect();
     return this.place(event);
   }
@@ -276,9 +280,6 @@ export class Elevation extends LitElement implements RingHost {
           aria-label="${label}: drag, or arrow keys"
           aria-pressed=${pin !== null && samePin(pin, selected)}
           @pointerdown=${(event: PointerEvent) => this.onHandleDown(event, movable)}
-          @pointermove=${this.onHeldMove}
-          @pointerup=${this.onHeldUp}
-          @pointercancel=${this.onHeldLost}
           @keydown=${(event: KeyboardEvent) => this.onHandleKey(event, movable)}
           @click=${() => this.onHandleClick(movable, pin)}
         ><span aria-hidden="true">${label}</span></button>`;
@@ -336,7 +337,7 @@ export class Elevation extends LitElement implements RingHost {
                 ${this.ghost === null ? nothing : ghostLines(this.ghost, shown, eye)}
                 ${this.forces === null ? nothing : forceLines(this.forces, eye)}`
           }
-          ${ring(this)}
+          ${rings(this)}
         </svg>
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
         <slot name="over"></slot>

@@ -70,19 +70,31 @@ export class Gestures implements ReactiveController {
 
   readonly down = (event: PointerEvent): void => {
     if (event.target instanceof Element && event.target.closest('button')) return;
+    this.#press(event, (point) => {
+      return event.button === 0 && !event.shiftKey && this.#host.takeAt(event, point);
+    });
+  };
+
+  /** A pointer on a handle or ring takes hold of it; false: it is a second finger and means the view. */
+  take(event: PointerEvent): boolean {
+    return this.#press(event, () => true);
+  }
+
+  /** @param takes whether a first finger takes hold of something at its place */
+  #press(event: PointerEvent, takes: (point: Point) => boolean): boolean {
     (event.currentTarget as Element).setPointerCapture(event.pointerId);
     const point = this.#host.place(event);
     if (this.#pointers.size === 0) {
       this.#travel = 0;
-      const takes = event.button === 0 && !event.shiftKey && this.#host.takeAt(event, point);
-      this.#holding = takes ? event.pointerId : null;
+      this.#holding = takes(point) ? event.pointerId : null;
     } else if (this.#holding !== null) {
       // A second finger means the view: what the first one held goes back.
       this.#holding = null;
       this.#host.giveUp();
     }
     this.#pointers.set(event.pointerId, point);
-  };
+    return this.#holding === event.pointerId;
+  }
 
   readonly move = (event: PointerEvent): void => {
     const now = this.#host.place(event);
@@ -118,6 +130,8 @@ export class Gestures implements ReactiveController {
       if (event.type !== 'pointerup') this.#host.giveUp();
       else if (this.#host.letGo(event)) return;
     }
+    // A press on a handle is the handle's own.
+    if (event.target instanceof Element && event.target.closest('button')) return;
     if (!pressed || this.#travel >= SLOP || event.type !== 'pointerup') return;
     const at = this.#host.place(event);
     const { selection, looking } = this.#host;

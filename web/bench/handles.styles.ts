@@ -6,8 +6,13 @@ export const handleStyles = css`
     fill: none;
     stroke: var(--ink);
     stroke-width: 1.5;
-    stroke-dasharray: 5 3;
     pointer-events: none;
+  }
+  .ring.abduction {
+    stroke-dasharray: 7 3;
+  }
+  .ring.rotation {
+    stroke-dasharray: 2 3;
   }
   .offer circle {
     fill: none;
@@ -21,23 +26,31 @@ export const handleStyles = css`
     border-radius: 0;
     inset: 7px;
   }
-  .ring-hand {
-    stroke: var(--ink);
-    stroke-width: 1.5;
+  .ring-word {
+    fill: var(--ink);
+    stroke: var(--sheet);
+    stroke-width: 4;
+    paint-order: stroke;
+    font-size: 0.8125rem;
+    text-anchor: middle;
+    opacity: 0;
     pointer-events: none;
+  }
+  .one-ring:hover .ring-word,
+  .turning .ring-word {
+    opacity: 1;
   }
   .ring-hold {
     fill: none;
     stroke: transparent;
-    stroke-width: 26;
+    stroke-width: 14;
     pointer-events: stroke;
     cursor: grab;
     touch-action: none;
   }
-  .ring-hold:hover + .ring,
+  .one-ring:hover .ring,
   .turning .ring {
-    stroke-dasharray: none;
-    stroke-width: 2.5;
+    stroke-width: 3;
   }
   .handles button {
     position: absolute;
@@ -148,7 +161,7 @@ export const handleStyles = css`
       inset: 14px;
     }
     .ring-hold {
-      stroke-width: 44;
+      stroke-width: 24;
     }
   }
 `;

@@ -5,8 +5,7 @@ import type { Handle } from '../../core/balance/index.ts';
 import { SEGMENTS, type SegmentName } from '../../core/body/index.ts';
 import { figureKey, type Pin } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
-import { angleRange, anglesOf, type ClinicalAngles } from '../../core/pose/index.ts';
-import { bodyOf, type Figure } from '../../core/scene/index.ts';
+import type { Figure } from '../../core/scene/index.ts';
 import { shared } from '../styles/shared.ts';
 import { formStyles } from './forms.styles.ts';
 import { handleOf, type Movable, movableAt } from './movables.ts';
@@ -14,12 +13,11 @@ import './number-field.ts';
 import { isLocked, withLock } from './pose-settings.ts';
 import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
-import { ANGLE_WORDS, relaxJoint, setAngle, turnAt, WHOLE_WORDS } from './turns.ts';
+import { angleWord, freeAngles, relaxJoint, setAngle } from './turns.ts';
 import { handleWord, segmentWord } from './words.ts';
 
 const DEGREE = Math.PI / 180;
 const AXES = ['left', 'up', 'ahead'] as const;
-const ANGLES = ['flexion', 'abduction', 'rotation'] as const;
 /** What of a part its place is told of, where that is not the part's own word. */
 const PLACE_WORDS: Readonly<Partial<Record<Handle, string>>> = {
   handL: 'left palm',
@@ -115,19 +113,12 @@ export class TurnPanel extends LitElement {
   }
 
   private renderAngles(figure: Figure, segment: SegmentName) {
-    const whole = segment === 'pelvis';
-    const angles = anglesOf(segment, turnAt(figure.pose, segment));
-    const { limits } = bodyOf(figure.body).segments[segment];
-    const range = (name: keyof ClinicalAngles): readonly [number, number] =>
-      whole
-        ? [-180 * DEGREE, 180 * DEGREE]
-        : angleRange(segment, limits, name, turnAt(figure.pose, segment));
-    return ANGLES.filter((name) => range(name)[1] - range(name)[0] > 1e-3).map(
-      (name) => html`<cl-number label=${(whole ? WHOLE_WORDS : ANGLE_WORDS)[name]} unit="°"
+    return freeAngles(figure, segment).map(
+      ({ name, value, from, to }) => html`<cl-number label=${angleWord(segment, name)} unit="°"
         data-angle=${name}
-        .value=${angles[name] / DEGREE}
-        .min=${Math.ceil((range(name)[0] / DEGREE) * 10) / 10}
-        .max=${Math.floor((range(name)[1] / DEGREE) * 10) / 10}
+        .value=${value / DEGREE}
+        .min=${Math.ceil((from / DEGREE) * 10) / 10}
+        .max=${Math.floor((to / DEGREE) * 10) / 10}
         @cl-value=${(event: CustomEvent<number>) =>
           this.posing.set(
             setAngle(this.fresh(figure), segment, name, event.detail * DEGREE),

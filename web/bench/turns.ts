@@ -1,13 +1,7 @@
 import type { SegmentName } from '../../core/body/index.ts';
+import { IDENTITY, type Quat } from '../../core/geometry/index.ts';
 import {
-  conjugate,
-  fromAxisAngle,
-  IDENTITY,
-  multiply,
-  type Quat,
-  type Vec3,
-} from '../../core/geometry/index.ts';
-import {
+  angleRange,
   anglesOf,
   type ClinicalAngles,
   clampJoint,
@@ -19,7 +13,6 @@ import {
 } from '../../core/pose/index.ts';
 import { bodyOf, type Figure } from '../../core/scene/index.ts';
 import { type Patch, poseEntries } from './movables.ts';
-import type { Shown } from './shown.ts';
 
 /** Turning one joint, and the few changes of a whole pose that need no hand on the figure. */
 
@@ -34,21 +27,28 @@ function withTurn(figure: Figure, segment: SegmentName, turn: Quat): Patch {
   return poseEntries(figure.id, figure.pose, setJoint(figure.pose, segment, kept));
 }
 
-/** Turns a joint by `angle` (radians, right-handed) about a direction of the world. */
-export function turnAbout(
-  start: Shown,
-  figure: Figure,
-  segment: SegmentName,
-  axis: Vec3,
-  angle: number,
-): Patch {
-  const posed = start.posed.get(figure.id);
-  if (posed === undefined) return {};
-  const parent = posed.body.segments[segment].parent;
-  const base = parent === null ? IDENTITY : posed.segments[parent].rotation;
-  const world = multiply(fromAxisAngle(axis, angle), posed.segments[segment].rotation);
-  return withTurn(figure, segment, multiply(conjugate(base), world));
+export const ANGLES = ['flexion', 'abduction', 'rotation'] as const;
+
+/** An angle in which a joint may turn, as its range goes with the other two as they are, radians. */
+export interface FreeAngle {
+  readonly name: keyof ClinicalAngles;
+  readonly value: number;
+  readonly from: number;
+  readonly to: number;
 }
+
+/** The angles of a joint that have a range; of the hips, which stand for the whole figure, all three. */
+export function freeAngles(figure: Figure, segment: SegmentName): FreeAngle[] {
+  const turn = turnAt(figure.pose, segment);
+  const values = anglesOf(segment, turn);
+  const { limits } = bodyOf(figure.body).segments[segment];
+  return ANGLES.map((name): FreeAngle => {
+    const [from, to] = segment === 'pelvis' ? WHOLE_TURN : angleRange(segment, limits, name, turn);
+    return { name, value: values[name], from, to };
+  }).filter(({ from, to }) => to - from > 1e-3);
+}
+
+const WHOLE_TURN = [-Math.PI, Math.PI] as const;
 
 /** Sets one clinical angle of a joint, radians; the other two keep their values. */
 export function setAngle(
@@ -83,15 +83,19 @@ export const standFigure = (figure: Figure): Patch =>
   poseEntries(figure.id, figure.pose, standOnFloor(bodyOf(figure.body), figure.pose));
 
 /** What a clinical angle of a joint is called, e.g. "bends" for a knee's flexion. */
-export const ANGLE_WORDS: Readonly<Record<keyof ClinicalAngles, string>> = {
+const ANGLE_WORDS: Readonly<Record<keyof ClinicalAngles, string>> = {
   flexion: 'flexion',
   abduction: 'abduction',
   rotation: 'rotation',
 };
 
 /** The same for the hips, which stand for the whole figure. */
-export const WHOLE_WORDS: Readonly<Record<keyof ClinicalAngles, string>> = {
+const WHOLE_WORDS: Readonly<Record<keyof ClinicalAngles, string>> = {
   flexion: 'tip forward',
   abduction: 'tip to its left',
   rotation: 'turn to its left',
 };
+
+/** What an angle of a joint, or of the whole figure, is called. */
+export const angleWord = (segment: SegmentName, name: keyof ClinicalAngles): string =>
+  (segment === 'pelvis' ? WHOLE_WORDS : ANGLE_WORDS)[name];

@@ -1,13 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { buildBody, SEGMENTS, type SegmentName } from '../../../core/body/index.ts';
 import {
+  angleBetween,
   fromAxisAngle,
   IDENTITY,
+  multiply,
   type Quat,
   rotate,
   type Vec3,
 } from '../../../core/geometry/index.ts';
 import {
+  angleAxis,
   angleRange,
   anglesOf,
   clampJoint,
@@ -95,6 +98,29 @@ describe('anatomical angles', () => {
     expect(same(posed.footR.rotation, IDENTITY)).toBeCloseTo(1, 12);
   });
 });
+
+describe('the axis of an angle', () => {
+  it('is what the joint turns about when that angle alone grows (any turn, seed 11)', () => {
+    const own = random(11);
+    const within = (): number => (own() - 0.5) * 2;
+    for (const segment of ['upperArmL', 'upperArmR', 'shankL', 'handR', 'chest', 'footL'] as const)
+      for (const name of ['flexion', 'abduction', 'rotation'] as const) {
+        const angles = { flexion: within(), abduction: within(), rotation: within() };
+        const turn = turnOf(segment, angles);
+        const axis = angleAxis(segment, turn, name);
+        const by = 1e-3;
+        const grown = turnOf(segment, { ...angles, [name]: angles[name] + by });
+        const apart = angleBetween(
+          grown,
+          multiply(fromAxisAngle(axis, by * speed(turn, grown, by)), turn),
+        );
+        expect(apart, `${segment} ${name}`).toBeLessThan(2e-6);
+      }
+  });
+});
+
+/** Radians turned for a radian of the angle: less than 1 beside another swing. */
+const speed = (from: Quat, to: Quat, by: number): number => angleBetween(from, to) / by;
 
 describe('joint ranges', () => {
   it('leave a turn inside them as it is, and hold one outside at the end (AAOS norms)', () => {

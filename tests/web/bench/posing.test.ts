@@ -23,7 +23,7 @@ import {
   type Patch,
 } from '../../../web/bench/movables.ts';
 import { extentOf, type Shown, show } from '../../../web/bench/shown.ts';
-import { mirrorFigure, relaxJoint, setAngle, turnAbout } from '../../../web/bench/turns.ts';
+import { mirrorFigure, relaxJoint, setAngle } from '../../../web/bench/turns.ts';
 import { bentScene } from '../../helpers/small-review.ts';
 
 const DEGREE = Math.PI / 180;
@@ -116,18 +116,6 @@ describe('turning joints', () => {
     const patch = setAngle(scene.figures[0]!, 'shankL', 'flexion', -60 * DEGREE);
     const turn = withPatch(scene, patch).scene.figures[0]!.pose.joints.shankL ?? [0, 0, 0, 1];
     expect(anglesOf('shankL', turn).flexion / DEGREE).toBeGreaterThan(-15);
-  });
-
-  it('turns about the line of sight by the angle that the ring was turned', () => {
-    const shown = upright();
-    const figure = shown.scene.figures[0]!;
-    const patch = turnAbout(shown, figure, 'upperArmL', [0, 0, 1], 30 * DEGREE);
-    const end = withPatch(shown.scene, patch);
-    const elbow = (s: Shown): Vec3 => s.posed.get('porter')!.segments.forearmL.position;
-    const shoulder = (s: Shown): Vec3 => s.posed.get('porter')!.segments.upperArmL.position;
-    const angle = (s: Shown): number =>
-      Math.atan2(elbow(s)[1] - shoulder(s)[1], elbow(s)[0] - shoulder(s)[0]);
-    expect((angle(end) - angle(shown)) / DEGREE).toBeCloseTo(30, 4);
   });
 
   it('relaxes a joint, and mirrors a pose with its contact settings', () => {
