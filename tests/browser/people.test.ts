@@ -1,4 +1,4 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
 import { openPeople } from '../helpers/top-bar.ts';
@@ -75,8 +75,25 @@ describe('an invite link', () => {
     const { page } = lead;
     await openPeople(page);
     const form = dialog(page).getByRole('form', { name: 'A new link' });
-    expect(await form.getByLabel('Passphrase').getAttribute('minlength')).toBe('8');
-    expect(await form.getByLabel('For at most').getAttribute('max')).toBe('500');
+    const links = dialog(page).locator('cl-invites li');
+    const before = await links.count();
+    const phrase = form.getByLabel('Passphrase');
+    const make = form.getByRole('button', { name: 'Make the link' });
+    const why = (field: Locator): Promise<string> =>
+      field.evaluate((input) => (input as HTMLInputElement).validationMessage);
+    // Typed, for the browser minds no length of what a program puts in.
+    await phrase.pressSequentially('lantern');
+    await make.click();
+    expect(await why(phrase)).not.toBe('');
+    await phrase.pressSequentially(' and rope');
+    expect(await why(phrase)).toBe('');
+    await form.getByLabel('For at most').fill('501');
+    await make.click();
+    expect(await why(form.getByLabel('For at most'))).not.toBe('');
+    expect(await links.count()).toBe(before);
+    await form.getByLabel('For at most').fill('500');
+    await make.click();
+    await expect.poll(() => links.count(), { timeout: 20_000 }).toBe(before + 1);
     await dialog(page).getByRole('button', { name: 'Close' }).click();
   });
 });

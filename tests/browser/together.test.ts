@@ -239,6 +239,19 @@ describe('pointing', () => {
     await animator.page.locator('cl-elevation .pings').waitFor({ state: 'detached' });
   });
 
+  it('is over when the window loses the keyboard while P is held', async () => {
+    const { page } = lead;
+    const at = await drawnAt(page, await handL(page));
+    await page.locator('cl-elevation .sheet').focus();
+    await page.keyboard.down('p');
+    // Another window comes to the front, and P is let go over there.
+    await page.evaluate(() => window.dispatchEvent(new Event('blur')));
+    await page.mouse.click(at.x, at.y);
+    const hand = page.locator('cl-elevation [data-handle="porter/handL"]');
+    await expect.poll(() => hand.getAttribute('aria-pressed'), PATIENCE).toBe('true');
+    await page.keyboard.up('p');
+  });
+
   it('works from the keyboard alone, on what is selected', async () => {
     await lead.page.mouse.move(2, 2);
     await lead.page.locator('cl-elevation [data-handle="porter/handR"]').focus();

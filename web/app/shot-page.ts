@@ -12,18 +12,17 @@ import {
   type Shot,
   speaksOf,
 } from '../../core/document/index.ts';
-import '../badge/badge.ts';
 import { selectionPin } from '../bench/selecting.ts';
 import { pinLabel } from '../bench/words.ts';
 import { setShotState, statesFor, stateWord } from '../board/deeds.ts';
 import { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Held } from '../drafts/drafts-leaf.ts';
-import '../motion/motion-badge.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
 import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import { leaderFor } from '../together/going.ts';
+import { renderBadges } from './badges.ts';
 import './beside.ts';
 import type { Beside, Leaf } from './beside.ts';
 import { boardPath, go, shotPath } from './route.ts';
@@ -171,11 +170,15 @@ export class ShotPage extends LitElement {
   /** Opens the note of an address, or says that it is gone. */
   private openNote(id: string): void {
     const notes = readNotes(this.session.documents.notes, this.shotId);
-    if (notes.some((note) => note.id === id)) this.chooseNote(id);
+    if (notes.some((note) => note.id === id)) this.chooseNote(id, { replace: true });
     else this.session.say('The note of this address is not there any more.');
   }
 
-  private chooseNote(id: string): void {
+  /**
+   * Shows a note's thing, in its own draft where it does not speak of the one shown. `replace`: the address
+   * of the note itself led here, and the step back from it must not lead here again.
+   */
+  private chooseNote(id: string, { replace = false } = {}): void {
     const note = readNotes(this.session.documents.notes, this.shotId).find((n) => n.id === id);
     if (!note) return;
     const { drafts, draft } = this.current();
@@ -183,7 +186,8 @@ export class ShotPage extends LitElement {
     // A note that has come along to the draft that is shown is read there.
     const elsewhere = draft === null || !speaksOf(note, draft, drafts);
     if (elsewhere && drafts.some((other) => other.id === note.draft)) {
-      go(shotPath(this.session.review, this.shotId, { draft: note.draft, frame: note.frame }));
+      const at = { draft: note.draft, frame: note.frame, ...(replace ? { note: id } : {}) };
+      go(shotPath(this.session.review, this.shotId, at), { replace });
       this.draftId = note.draft;
       this.followDraft(note.draft);
     } else if (note.frame !== null) {
@@ -271,44 +275,6 @@ export class ShotPage extends LitElement {
     </header>`;
   }
 
-  private renderBadges(live: FollowedDraft) {
-    const { groups, figures } = live.report;
-    if (live.hidden) {
-      return html`<p class="pencil">The readings of this shot are hidden until its call is shown.</p>`;
-    }
-    if (live.problem !== null) {
-      return html`<p role="alert">This draft cannot be weighed: ${live.problem}</p>`;
-    }
-    if (groups.length === 0) {
-      return html`<p class="pencil">Nothing to weigh yet: add a figure on the bench.</p>`;
-    }
-    const several = figures.length > 1;
-    const nameOf = (id: string): string =>
-      live.scene.figures.find((figure) => figure.id === id)?.name ?? '';
-    return html`
-      ${live.motion === null ? nothing : html`<cl-motion-badge .live=${live} .frame=${live.frame}></cl-motion-badge>`}
-      ${groups.map(
-        (group) => html`<cl-badge
-          announce
-          .reading=${group}
-          .subject=${groups.length > 1 || several ? group.members.map(nameOf).filter(Boolean).join(' and ') : live.motion === null ? '' : 'As a held pose'}
-        ></cl-badge>`,
-      )}
-      ${
-        several
-          ? html`<ul class="alone" aria-label="Each figure alone">
-              ${figures.map(
-                (figure) => html`<li>
-                  <span>${nameOf(figure.figure)} alone</span>
-                  <cl-badge compact .reading=${figure}></cl-badge>
-                </li>`,
-              )}
-            </ul>`
-          : nothing
-      }
-    `;
-  }
-
   private renderHeld({ first, second, how }: Held) {
     const frame = this.live?.frame ?? 0;
     return html`<div class="held">
@@ -337,7 +303,7 @@ export class ShotPage extends LitElement {
     }
     return html`
       ${this.renderHead(shot, drafts, draft)}
-      ${live === null ? nothing : html`<div class="badges ${live.motion === null ? '' : 'moving'}">${this.renderBadges(live)}</div>`}
+      ${live === null ? nothing : html`<div class="badges ${live.motion === null ? '' : 'moving'}">${renderBadges(live)}</div>`}
       <div class="work">
         <div class="bench">
           ${

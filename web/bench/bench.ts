@@ -1,6 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { assess } from '../../core/balance/index.ts';
+import { assess, mainGroup } from '../../core/balance/index.ts';
 import {
   noteMaps,
   type Pin,
@@ -44,7 +44,7 @@ import './plan.ts';
 import { FIRST_HINT, hintSeen } from './pose-settings.ts';
 import { Posing } from './posing.ts';
 import { selectionPin, selectionText } from './selecting.ts';
-import { clipFigures, extentOf, mainGroup, type Shown, show } from './shown.ts';
+import { clipFigures, extentOf, type Shown, show } from './shown.ts';
 import { Studying } from './studying.ts';
 import { Travels } from './travels.ts';
 import './what-if-line.ts';
@@ -340,7 +340,7 @@ export class Bench extends LitElement implements BenchProperties {
     return html`<div class="bench" @keydown=${this.ownWay.key} @wheel=${this.ownWay.wheel}
       @pointerdown=${this.ownWay.pointer} @pointermove=${this.ownWay.pointer} @pointerup=${this.ownWay.pointer}>
       <div class="drawings" @pointerdown=${this.pointing.press}
-        @keydown=${this.pointing.keyDown} @keyup=${this.pointing.keyUp} @cl-light=${this.studying.light} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
+        @keydown=${this.pointing.keyDown} @cl-light=${this.studying.light} @cl-pick=${(event: CustomEvent<Pin | null>) => this.pick(event.detail)}>
         <div>${this.renderTools()}
           ${live.hidden ? nothing : html`<cl-what-if .live=${live} .scene=${live.scene} .supposed=${live.supposed}></cl-what-if>`}</div>
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}

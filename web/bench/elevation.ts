@@ -1,6 +1,7 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
+import { mainGroup } from '../../core/balance/index.ts';
 import type { Pin } from '../../core/document/index.ts';
 import { type ForceArrow, spokenReport } from '../../core/drawing/index.ts';
 import type { DoubtfulPoint } from '../../core/formats/index.ts';
@@ -39,7 +40,7 @@ import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
 import { type RingHost, rings } from './rings.ts';
 import { handleClass, movableOf, pickedPin, pinOf } from './selecting.ts';
-import { mainGroup, type Shown } from './shown.ts';
+import type { Shown } from './shown.ts';
 import { samePin } from './words.ts';
 
 /** Properties that the model is drawn from. */
@@ -73,6 +74,8 @@ export class Elevation extends LitElement implements RingHost {
   @property() note: string | null = null;
   @property({ attribute: false }) others: readonly Other[] = [];
   @property({ attribute: false }) pings: readonly SeenPing[] = [];
+  /** Nobody else sees where one points here: what is drawn is not in the place that it has in its draft. */
+  @property({ type: Boolean }) alone = false;
   @property({ type: Boolean }) mayPose = false;
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();

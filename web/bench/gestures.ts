@@ -22,6 +22,8 @@ interface GestureHost extends ReactiveControllerHost, HTMLElement {
   place(event: { readonly clientX: number; readonly clientY: number }): Point;
   pointAt(point: Point): Pointed;
   readonly others: readonly unknown[];
+  /** Nobody else sees where one points here. */
+  readonly alone: boolean;
   select(pin: Pin | null): void;
   /** Takes hold of the part of a figure, or the load, at a place; false where nothing there can be moved. */
   takeAt(event: PointerEvent, point: Point): boolean;
@@ -155,7 +157,7 @@ export class Gestures implements ReactiveController {
   #showCursor(at: Point): void {
     const first = this.#unseen === null;
     this.#unseen = at;
-    if (!first) return;
+    if (!first || this.#host.alone) return;
     requestAnimationFrame(() => {
       const now = this.#unseen;
       this.#unseen = null;

@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, svg, type TemplateResult } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { Reading } from '../../core/balance/index.ts';
+import { mainGroup, type Reading } from '../../core/balance/index.ts';
 import { PATCHES } from '../../core/body/index.ts';
 import type { Contact } from '../../core/contact/index.ts';
 import type { Pin } from '../../core/document/index.ts';
@@ -33,7 +33,7 @@ import { floorAt, planAt } from './plan-space.ts';
 import type { Posing } from './posing.ts';
 import { type Lit, shiningOf } from './readings-rows.ts';
 import { pointPin } from './selecting.ts';
-import { mainGroup, type Shown } from './shown.ts';
+import type { Shown } from './shown.ts';
 import { nameOf, patchWord } from './words.ts';
 
 /** Pixels within which a press is a press and no pull at the sheet. */
@@ -58,6 +58,8 @@ export class Plan extends LitElement {
   @property({ attribute: false }) posing!: Posing;
   @property({ attribute: false }) others: readonly Other[] = [];
   @property({ attribute: false }) pings: readonly SeenPing[] = [];
+  /** As of the elevation: nobody else sees where one points here. */
+  @property({ type: Boolean }) alone = false;
   @property({ type: Boolean }) mayPose = false;
   /** Figures that follow a clip. */
   @property({ attribute: false }) fixed: ReadonlySet<string> = new Set();
@@ -150,6 +152,7 @@ export class Plan extends LitElement {
 
   /** Shows my pointer to the others, as a point of the floor. */
   private showCursor(event: PointerEvent): void {
+    if (this.alone) return;
     this.session.show({ cursor: { view: 'plan', point: this.pointAt(event) } });
   }
 
@@ -276,7 +279,7 @@ export class Plan extends LitElement {
     const groups = study?.groups ?? [];
     const at = (point: Vec2) => this.at(point);
     const shining = shiningOf(this.lit, study);
-    const kind = main === null ? '' : supportKind(main, report.contacts);
+    const kind = main === undefined ? '' : supportKind(main, report.contacts);
     const turned = !looking.level
       ? 'The plan keeps the front view’s direction: it lines up with the elevation in the front and side view.'
       : '';

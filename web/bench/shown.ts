@@ -1,4 +1,4 @@
-import type { BalanceReport, GroupReading } from '../../core/balance/index.ts';
+import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
 import { figureKey } from '../../core/document/index.ts';
 import { applyTransform, type Transform, type Vec2, type Vec3 } from '../../core/geometry/index.ts';
 import type { PosedFigure } from '../../core/pose/index.ts';
@@ -27,13 +27,6 @@ export interface Shown {
 export function show(scene: Scene, report: BalanceReport, hidden = false): Shown {
   const posed = posedFigures(scene);
   return { scene, report, posed, placed: loadTransforms(scene, posed), hidden };
-}
-
-/** The group that the bench speaks of first: the heaviest one; null in an empty scene. */
-export function mainGroup(report: BalanceReport): GroupReading | null {
-  const heaviest = (a: GroupReading, b: GroupReading): GroupReading =>
-    (b.mass ?? Number.POSITIVE_INFINITY) > (a.mass ?? Number.POSITIVE_INFINITY) ? b : a;
-  return report.groups.length === 0 ? null : report.groups.reduce(heaviest);
 }
 
 /** Where a standing person would be, for an empty scene. */

@@ -28,16 +28,14 @@ export class MarginHistory extends LitElement {
       :host {
         display: block;
         overflow-x: auto;
-        --column: 8.25rem;
         --chart: 3.6rem;
       }
       ol {
         display: grid;
-        grid-auto-flow: column;
-        grid-auto-columns: var(--column);
+        grid-template-columns: repeat(var(--drafts), minmax(0, 1fr));
         position: relative;
-        width: max-content;
-        min-width: 100%;
+        width: 100%;
+        min-width: calc(var(--drafts) * 6rem);
         background: repeating-linear-gradient(90deg, var(--edge) 0 4px, transparent 4px 8px) 0
           calc(var(--chart) / 2) / 100% 1px no-repeat;
       }
@@ -142,7 +140,7 @@ export class MarginHistory extends LitElement {
       aria-hidden="true"
       viewBox="0 0 ${columns} 1"
       preserveAspectRatio="none"
-      style="left: 0.6rem; width: calc(${columns} * var(--column))"
+      style="left: 0.6rem; width: 100%"
     >
       <polyline points=${points.join(' ')}></polyline>
     </svg>`;
@@ -150,7 +148,7 @@ export class MarginHistory extends LitElement {
 
   protected override render() {
     if (this.drafts.length === 0) return html`<p class="pencil">No drafts yet.</p>`;
-    return html`<ol aria-label="Margin over the drafts of ${this.shot.code}" tabindex="0">
+    return html`<ol aria-label="Margin over the drafts of ${this.shot.code}" tabindex="0" style="--drafts: ${this.drafts.length}">
       ${this.renderLine()} ${this.drafts.map((draft) => this.renderDraft(draft))}
     </ol>`;
   }

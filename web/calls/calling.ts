@@ -146,11 +146,13 @@ export class Calling extends EventTarget implements ReactiveController {
   }
 
   /** Goes to the frame that everybody calls, and lays the cross beside the figures. */
-  #begin({ frame }: OpenCall): void {
+  #begin({ draft, frame }: OpenCall): void {
     const { live } = this.#host;
-    const figures = live?.scene.figures ?? [];
+    // Another draft's figures would put the cross elsewhere, and it has no such frame.
+    if (live?.draft !== draft) return;
+    const { figures } = live.scene;
     if (figures.length === 0) return;
-    if (frame !== null) live?.setFrame(frame);
+    if (frame !== null) live.setFrame(frame);
     const places = figures.map(({ pose }) => pose.position);
     const left = Math.max(...places.map(([x]) => x));
     const [, height = 0.9, ahead = 0] = places[0] ?? [];

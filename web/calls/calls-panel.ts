@@ -10,6 +10,7 @@ import {
   readPeople,
 } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
+import { shotPath } from '../app/route.ts';
 import { VERDICT_WORDS } from '../badge/words.ts';
 import '../bench/number-field.ts';
 import { Follow } from '../controllers/follow.ts';
@@ -116,7 +117,14 @@ export class CallsPanel extends LitElement {
         ${open.by === session.me.id ? 'You have' : `${lead} has`} hidden the readings of this shot.
         <strong role="status">${counted(open.count)}</strong>
       </p>
-      ${elsewhere ? html`<p>The call is about another draft of this shot.</p>` : this.renderFrame(open)}
+      ${
+        elsewhere
+          ? html`<p>
+            The call is about another draft of this shot.
+            <a href=${shotPath(session.review, open.shot, { draft: open.draft })}>Go to it</a>
+          </p>`
+          : this.renderFrame(open)
+      }
       ${
         elsewhere || !calling.mayCall
           ? html`${calling.mayCall ? nothing : html`<p class="pencil">Guests look on at this call.</p>`}`

@@ -1,12 +1,13 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
+import { mainGroup } from '../../core/balance/index.ts';
 import '../badge/badge.ts';
 import type { Eye } from '../bench/camera.ts';
 import '../bench/elevation.ts';
 import type { Looking } from '../bench/looking.ts';
 import '../bench/plan.ts';
 import { Posing } from '../bench/posing.ts';
-import { mainGroup, type Shown } from '../bench/shown.ts';
+import type { Shown } from '../bench/shown.ts';
 import type { LiveDraft, Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 
@@ -61,12 +62,12 @@ export class Still extends LitElement {
     const group = mainGroup(shown.report);
     return html`<header>
         <h2>${this.heading}</h2>
-        ${group === null ? nothing : html`<cl-badge compact .reading=${group}></cl-badge>`}
+        ${group === undefined ? nothing : html`<cl-badge compact .reading=${group}></cl-badge>`}
       </header>
       <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${this.eye}
-        .posing=${posing} .fixed=${NOBODY}></cl-elevation>
+        .posing=${posing} .fixed=${NOBODY} alone></cl-elevation>
       <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${this.eye}
-        .posing=${posing} .fixed=${NOBODY}></cl-plan>`;
+        .posing=${posing} .fixed=${NOBODY} alone></cl-plan>`;
   }
 }
 

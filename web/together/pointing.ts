@@ -8,7 +8,7 @@ import type { Pings, Pointed } from './pings.ts';
 /** A place in one of the drawings, and what is there. */
 export type PointedIn = Pointed & Pick<Cursor, 'view'>;
 
-interface PointingHost extends ReactiveControllerHost {
+interface PointingHost extends ReactiveControllerHost, EventTarget {
   readonly session: Session;
   readonly pings: Pings;
   readonly selection: Pin | null;
@@ -36,8 +36,15 @@ export class Pointing implements ReactiveController {
     host.addController(this);
   }
 
+  hostConnected(): void {
+    window.addEventListener('keyup', this.#keyUp);
+    window.addEventListener('blur', this.#forget);
+  }
+
   hostDisconnected(): void {
-    this.#held = false;
+    window.removeEventListener('keyup', this.#keyUp);
+    window.removeEventListener('blur', this.#forget);
+    this.#forget();
     this.armed = false;
   }
 
@@ -71,12 +78,17 @@ export class Pointing implements ReactiveController {
     if (event.key === 'Escape' && this.armed) this.toggle();
   };
 
-  readonly keyUp = (event: KeyboardEvent): void => {
-    if (!this.#held || event.key.toLowerCase() !== 'p') return;
+  /** P is not held any more, wherever it was let go: outside the window nobody tells. */
+  readonly #forget = (): void => {
     this.#held = false;
-    const used = this.#used;
     this.#used = false;
-    if (used) return;
+  };
+
+  readonly #keyUp = (event: KeyboardEvent): void => {
+    if (!this.#held || event.key.toLowerCase() !== 'p') return;
+    const done = this.#used || !event.composedPath().includes(this.#host);
+    this.#forget();
+    if (done) return;
     const { session, pings } = this.#host;
     const { cursor } = session.showing;
     const under = this.#host.underPointer();
