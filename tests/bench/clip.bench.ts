@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { readBvh, readClip } from '../../core/formats/index.ts';
 import { type ClipSource, weighClip } from '../../core/motion/index.ts';
+import { ofSize, WALK } from '../helpers/long-bvh.ts';
 import { mujocoFigure } from './mujoco-figure.ts';
 import type { BenchRow } from './rows.ts';
 
@@ -13,11 +14,7 @@ const FRAMES = 10_000;
  * making them from the file is a row of its own.
  */
 export async function run(): Promise<BenchRow[]> {
-  // Two folders up is the project, from the source and from the build alike.
-  const text = readFileSync(
-    new URL('../../tests/fixtures/clips/cmu_02_01_walk.bvh', import.meta.url),
-    'utf8',
-  );
+  const text = readFileSync(WALK, 'utf8');
   const read = readClip(text, { mass: 75, table: 'deleva-male' });
   if (!read.ok) throw new Error(read.message);
   const { clip } = read;
@@ -49,7 +46,7 @@ export async function run(): Promise<BenchRow[]> {
     );
   peer.close();
 
-  const megabyte = repeatFrames(text, 1_000_000);
+  const megabyte = ofSize(text, 1_000_000);
   readBvh(megabyte);
   const parsed = timed(() => readBvh(`${megabyte}\n`));
   return [
@@ -69,14 +66,4 @@ function timed<T>(call: () => T): { readonly result: T; readonly seconds: number
   const start = performance.now();
   const result = call();
   return { result, seconds: (performance.now() - start) / 1000 };
-}
-
-/** The clip with its frames repeated until the file has about `size` characters. */
-function repeatFrames(text: string, size: number): string {
-  const at = text.search(/^Frame Time:.*$/m);
-  const start = text.indexOf('\n', at) + 1;
-  const frames = text.slice(start).trimEnd().split(/\r?\n/);
-  const times = Math.ceil((size - start) / (text.length - start));
-  const header = text.slice(0, start).replace(/^Frames:.*$/m, `Frames: ${frames.length * times}`);
-  return header + Array.from({ length: times }, () => frames.join('\n')).join('\n');
 }

@@ -5,6 +5,7 @@ import { clipSettings, plainLink } from '../../core/document/index.ts';
 import { readMoving } from '../../core/formats/index.ts';
 import { weighClip } from '../../core/motion/index.ts';
 import { restPose } from '../../core/pose/index.ts';
+import { bringIn, track, weighed } from '../helpers/bench-page.ts';
 import { launchBrowser, openWindow, saved, TestServer, type Window } from '../helpers/browser.ts';
 import { pictured } from '../helpers/keypoint-files.ts';
 import { skinnedGlb } from '../helpers/skinned-glb.ts';
@@ -27,19 +28,6 @@ afterAll(async () => {
   await server.remove();
 });
 
-/** Brings a file in on the board and opens its shot. */
-async function bringIn(page: Page, name: string, bytes: Uint8Array, code: string): Promise<void> {
-  await page.goto(`${server.url}/r/demo`);
-  await page
-    .locator('input[type=file]')
-    .first()
-    .setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) });
-  const dialog = page.locator('cl-import-dialog');
-  await dialog.getByLabel('Code').fill(code);
-  await dialog.getByRole('button', { name: 'Make the shot' }).click();
-  await openShot(page, code);
-}
-
 async function openShot(page: Page, code: string): Promise<void> {
   const card = page.locator('cl-shot-card').filter({ hasText: code });
   await card.getByRole('link').first().click();
@@ -47,11 +35,8 @@ async function openShot(page: Page, code: string): Promise<void> {
 }
 
 const strip = (page: Page): Locator => page.locator('cl-strip');
-const track = (page: Page): Locator => strip(page).getByRole('slider', { name: 'Frame' });
 const frameOf = (page: Page) => (): Promise<string | null> =>
   track(page).getAttribute('aria-valuenow');
-const weighed = (page: Page): Promise<void> =>
-  strip(page).locator('[data-progress]').waitFor({ state: 'detached', timeout: 60_000 });
 /** Verdicts of all frames as the worker told them. */
 const verdicts = (page: Page): Promise<(string | null)[]> =>
   strip(page).evaluate((element) =>

@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { assess, type GroupReading } from '../../core/balance/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
@@ -12,6 +12,36 @@ export async function toShot(page: Page, code: string): Promise<void> {
   await page.goto(new URL('/r/demo', page.url()).href);
   await card(page, code).getByRole('link').first().click();
   await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+}
+
+/** Brings a file in on the board as a shot of that code and opens it; the page must be in the demo review. */
+export async function bringIn(
+  page: Page,
+  name: string,
+  bytes: Uint8Array,
+  code: string,
+): Promise<void> {
+  await page.goto(new URL('/r/demo', page.url()).href);
+  await page
+    .locator('input[type=file]')
+    .first()
+    .setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(bytes) });
+  const dialog = page.locator('cl-import-dialog');
+  await dialog.getByLabel('Code').fill(code);
+  await dialog.getByRole('button', { name: 'Make the shot' }).click();
+  await card(page, code).getByRole('link').first().click();
+  await page.locator('cl-bench').waitFor();
+}
+
+/** The slider of a moving shot's strip. */
+export const track = (page: Page): Locator =>
+  page.locator('cl-strip').getByRole('slider', { name: 'Frame' });
+
+/** Waits until the strip of a moving shot has been weighed. */
+export async function weighed(page: Page): Promise<void> {
+  const timeout = 240_000;
+  await page.locator('cl-strip [data-verdict]').waitFor({ timeout });
+  await page.locator('cl-strip [data-progress]').waitFor({ state: 'detached', timeout });
 }
 
 /** The scene as this window has it: stored entries with everybody's drags over them. */

@@ -7,6 +7,10 @@ import { type Paths, pathsAbout } from './paths.ts';
 import { contactPosesAbout } from './runs.ts';
 import { weighingOf } from './weighing.ts';
 
+/** The same each time: what is given anew is drawn anew. */
+const NO_GHOSTS: readonly Ghost[] = [];
+const NO_DOUBTS: readonly DoubtfulPoint[] = [];
+
 /** What a moving draft adds to elevation and plan at the frame shown; nothing for one pose. */
 export class MotionOnBench {
   readonly #character: MeshOfClip;
@@ -20,9 +24,9 @@ export class MotionOnBench {
   /** The contact poses before and after the frame, if they are wanted. */
   ghosts(live: LiveDraft): readonly Ghost[] {
     const { motion, timing } = live;
-    if (motion === null) return [];
+    if (motion === null) return NO_GHOSTS;
     const { look, whole, version } = weighingOf(live);
-    if (!look.ghosts || whole === null) return [];
+    if (!look.ghosts || whole === null) return NO_GHOSTS;
     const frames = contactPosesAbout(whole.spans, live.frame).filter(
       (frame) => frame < motion.frameCount,
     );
@@ -52,6 +56,6 @@ export class MotionOnBench {
 
   /** Points that a picture shows badly or not at all. */
   doubts({ clip, frame }: LiveDraft): readonly DoubtfulPoint[] {
-    return clip.kind === 'ready' ? clip.read.doubtsAt(frame) : [];
+    return clip.kind === 'ready' ? clip.read.doubtsAt(frame) : NO_DOUBTS;
   }
 }

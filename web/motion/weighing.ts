@@ -50,8 +50,9 @@ const PATIENCE_MS = 250;
 
 /**
  * Weighs a live draft in motion, in a worker, whenever what moves changes; fires `change` as frames come
- * in. `frames` holds what is known of each frame; what was known of a draft before it changed stays
- * until it is known anew. While the readings of the shot are hidden for a call nothing is weighed or known.
+ * in, at most once a frame of the page. `frames` holds what is known of each frame; what was known of a
+ * draft before it changed stays until it is known anew. While the readings of the shot are hidden for a
+ * call nothing is weighed or known.
  */
 export class MotionWeighing extends EventTarget {
   readonly live: LiveDraft;
@@ -71,6 +72,7 @@ export class MotionWeighing extends EventTarget {
   #key = '';
   #seen: LiveDraft['motion'] = null;
   #timer: ReturnType<typeof setTimeout> | undefined;
+  #told: number | null = null;
 
   constructor(live: LiveDraft) {
     super();
@@ -82,6 +84,7 @@ export class MotionWeighing extends EventTarget {
   close(): void {
     this.live.removeEventListener('change', this.#follow);
     clearTimeout(this.#timer);
+    if (this.#told !== null) cancelAnimationFrame(this.#told);
     this.#worker?.terminate();
     this.#worker = null;
   }
@@ -232,9 +235,16 @@ export class MotionWeighing extends EventTarget {
     this.#tell();
   }
 
+  /**
+   * Says that something changed at the page's next frame: hundreds of messages of a long clip are drawn as
+   * often as can be seen, and not one after the other.
+   */
   #tell(): void {
     this.version += 1;
-    this.dispatchEvent(new Event('change'));
+    this.#told ??= requestAnimationFrame(() => {
+      this.#told = null;
+      this.dispatchEvent(new Event('change'));
+    });
   }
 }
 
