@@ -1,5 +1,5 @@
 import { gatherReview, type ReviewDocs, readScene } from '../../core/document/index.ts';
-import { SHEET_CAUTION } from '../sheet/draw-sheet.ts';
+import { SHEET_CAUTION } from '../../core/sheet/index.ts';
 
 /** Version of the shape below. */
 const VERSION = 1;

@@ -1,19 +1,16 @@
-import { VERDICTS, type Verdict } from '../../core/balance/types.ts';
+import type { ReviewRecord, ShotRecord } from '../../core/document/index.ts';
+import { verdictInk } from '../../core/drawing/index.ts';
 import {
-  type ReviewRecord,
-  SHOT_STATES,
-  type ShotRecord,
-  stateWord,
-} from '../../core/document/index.ts';
-import { VERDICT_WORDS, verdictInk } from '../../core/drawing/index.ts';
-import { marginWords } from './margin-words.ts';
+  type ContentsRow,
+  type Cover,
+  contentsOf,
+  coverOf,
+  SHEET_CAUTION,
+  shotBlocks,
+  type Weighed,
+} from '../../core/sheet/index.ts';
 import { Paper, type PaperName } from './paper.ts';
-import { destinationOf, shotPages, type Weighed } from './shot-pages.ts';
-import { dayText, timeText } from './times.ts';
-
-/** At the foot of every page. */
-export const SHEET_CAUTION =
-  'For drawn and animated figures only: no safety assessment of real people. Local codes and licensed practice decide.';
+import { destinationOf, shotPages } from './shot-pages.ts';
 
 export interface SheetOptions {
   readonly paper: PaperName;
@@ -29,8 +26,7 @@ const ROW = 17;
 const HEAD = 32;
 
 /**
- * The review sheet of a review as a PDF: who was there, contents, then each shot with its drawings,
- * readings, balance history, decisions and notes.
+ * The review sheet of a review as a PDF: who was there, contents, then each shot.
  * @param weigh weighs the current draft of a shot; null for a shot without drafts
  */
 export async function drawSheet(
@@ -40,8 +36,8 @@ export async function drawSheet(
 ): Promise<Uint8Array> {
   const title = `Review sheet: ${review.title}`;
   const paper = new Paper(name, { title, at });
-  cover(paper, review, at);
-  const rows = contentsRows(review);
+  cover(paper, coverOf(review, at));
+  const rows = contentsOf(review);
   // On the cover where there is room for all of it, else on pages of its own.
   paper.y += 12;
   const isShort = paper.y + HEAD + rows.length * ROW <= paper.bottom;
@@ -55,7 +51,7 @@ export async function drawSheet(
   for (const [index, shot] of review.shots.entries()) {
     onProgress(index);
     startsOn.set(shot.id, paper.pageCount + 1);
-    shotPages(paper, shot, await weigh(shot), review.people);
+    shotPages(paper, shot, shotBlocks(shot, await weigh(shot), review.people));
   }
   onProgress(review.shots.length);
   for (let page = 0; page < pages; page++) {
@@ -67,73 +63,27 @@ export async function drawSheet(
   return paper.end();
 }
 
-const plural = (count: number, one: string): string =>
-  count === 1 ? `1 ${one}` : `${count} ${one}s`;
-
-function cover(paper: Paper, review: ReviewRecord, at: Date): void {
+function cover(paper: Paper, { title, made, counts, tally, people }: Cover): void {
   paper.write('Review sheet', { size: 12, ink: 'pencil', after: 4 });
-  paper.write(review.title, { size: 26, face: 'bold', after: 6 });
+  paper.write(title, { size: 26, face: 'bold', after: 6 });
   paper.rule('ink', 1.5);
-  const notes = review.shots.flatMap((shot) => shot.notes);
-  const open = notes.filter(({ state }) => state === 'open').length;
-  paper.write(`Made ${timeText(at.toISOString())}`, { after: 8 });
-  paper.write(
-    `${plural(review.shots.length, 'shot')} in ${plural(review.sequences.length, 'sequence')}; ` +
-      `${plural(notes.length, 'note')}, ${open} open.`,
-    { after: 4 },
-  );
-  paper.write(tally(review), { after: 14 });
+  paper.write(made, { after: 8 });
+  paper.write(counts, { after: 4 });
+  paper.write(tally, { after: 14 });
   paper.write('Who was there', { size: 13, face: 'bold', after: 2 });
   paper.rule();
-  if (review.people.length === 0)
-    paper.write('Nobody has opened this review yet.', { ink: 'pencil' });
-  for (const person of review.people) {
-    const days = review.visits.filter(({ person: id }) => id === person.id).map(({ day }) => day);
-    const first = days[0];
-    const last = days.at(-1);
-    const when =
-      first === undefined || last === undefined
-        ? 'no visit written down'
-        : first === last
-          ? `here on ${dayText(first)}`
-          : `here on ${plural(days.length, 'day')}, ${dayText(first)} to ${dayText(last)}`;
+  if (people.length === 0) paper.write('Nobody has opened this review yet.', { ink: 'pencil' });
+  for (const person of people) {
     paper.keepTogether(16);
-    paper.write(`${person.name}, ${person.role}; ${when}`);
+    paper.write(person);
   }
 }
 
-/** How many shots are in which state, and how their current drafts settled. */
-function tally({ shots }: ReviewRecord): string {
-  const states = SHOT_STATES.map((state) => ({
-    count: shots.filter((shot) => shot.state === state).length,
-    word: stateWord(state),
-  }));
-  const verdictOf = (shot: ShotRecord): Verdict | undefined => shot.drafts.at(-1)?.reading?.verdict;
-  const verdicts = VERDICTS.map((verdict) => ({
-    count: shots.filter((shot) => verdictOf(shot) === verdict).length,
-    word: VERDICT_WORDS[verdict],
-  }));
-  const list = (of: readonly { count: number; word: string }[]): string =>
-    of
-      .filter(({ count }) => count > 0)
-      .map(({ count, word }) => `${count} ${word}`)
-      .join(', ');
-  const said = [list(states), list(verdicts)].filter((words) => words !== '');
-  return said.length === 0 ? '' : `${said.join('. Current drafts: ')}.`;
-}
-
-type Row =
-  | { readonly kind: 'sequence'; readonly title: string }
-  | { readonly kind: 'shot'; readonly shot: ShotRecord };
-
-const contentsRows = ({ sequences, shots }: ReviewRecord): Row[] =>
-  sequences.flatMap(({ id, title }): Row[] => {
-    const own = shots.filter(({ sequence }) => sequence === id);
-    if (own.length === 0) return [];
-    return [{ kind: 'sequence', title }, ...own.map((shot) => ({ kind: 'shot' as const, shot }))];
-  });
-
-function contents(paper: Paper, rows: readonly Row[], startsOn: ReadonlyMap<string, number>): void {
+function contents(
+  paper: Paper,
+  rows: readonly ContentsRow[],
+  startsOn: ReadonlyMap<string, number>,
+): void {
   paper.write('Contents', { size: 13, face: 'bold', after: 3 });
   paper.rule();
   const { left, width } = paper;
@@ -142,18 +92,16 @@ function contents(paper: Paper, rows: readonly Row[], startsOn: ReadonlyMap<stri
     if (row.kind === 'sequence') {
       paper.line(row.title, { x: left, y: y + 2, width }, { face: 'bold' });
     } else {
-      const { shot } = row;
-      const reading = shot.drafts.at(-1)?.reading;
-      paper.line(shot.code, { x: left, y, width: 84 });
-      paper.line(shot.title, { x: left + 88, y, width: width - 88 - 216 });
-      paper.line(stateWord(shot.state), { x: left + width - 208, y, width: 62 }, { ink: 'pencil' });
-      if (reading) {
+      paper.line(row.code, { x: left, y, width: 84 });
+      paper.line(row.title, { x: left + 88, y, width: width - 88 - 216 });
+      paper.line(row.state, { x: left + width - 208, y, width: 62 }, { ink: 'pencil' });
+      if (row.margin !== null) {
         const place = { x: left + width - 144, y, width: 106 };
-        paper.line(marginWords(reading), place, { ink: verdictInk(reading.verdict) });
+        paper.line(row.margin.text, place, { ink: verdictInk(row.margin.verdict) });
       }
-      const page = String(startsOn.get(shot.id) ?? '');
+      const page = String(startsOn.get(row.id) ?? '');
       paper.line(page, { x: left + width - 34, y, width: 34 }, { align: 'right' });
-      paper.doc.goTo(left, y, width, ROW - 2, destinationOf(shot));
+      paper.doc.goTo(left, y, width, ROW - 2, destinationOf(row));
     }
     paper.y = y - 2 + ROW;
   }

@@ -1,11 +1,11 @@
 import * as Y from 'yjs';
 import { gatherReview, type ShotRecord } from '../../core/document/index.ts';
+import type { Weighed } from '../../core/sheet/index.ts';
 import { Clips } from '../clips.ts';
 import { AppError } from '../errors.ts';
 import { assess, sceneOfDraft } from '../mechanics.ts';
 import { drawSheet } from './draw-sheet.ts';
 import type { PaperName } from './paper.ts';
-import type { Weighed } from './shot-pages.ts';
 
 /** What a sheet is made from: plain bytes, so that it can be handed to another thread. */
 export interface SheetSource {
@@ -43,7 +43,6 @@ export async function makeSheet(
   const weigh = async (shot: ShotRecord): Promise<Weighed | null> => {
     const draft = shot.drafts.at(-1);
     if (draft === undefined) return null;
-    if (shot.hidden) return { problem: 'its readings are hidden while the call is made.' };
     try {
       const place = { doc: docs.scenes, review: '', draft: draft.id, clip: draft.clip };
       const scene = await sceneOfDraft(place, 0, played);

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
@@ -17,6 +18,29 @@ afterAll(async () => {
   await browser?.close();
   await server.remove();
 });
+
+interface SheetAnswer {
+  readonly state: string;
+}
+
+/** Something that is waited for until somebody opens it. */
+function gate(): { readonly opened: Promise<void>; open(): void } {
+  let open: () => void = () => undefined;
+  const opened = new Promise<void>((resolve) => {
+    open = resolve;
+  });
+  return { opened, open: () => open() };
+}
+
+/**
+ * The words of a sheet about each shot below its readings, sorted, because readers of PDF differ in which
+ * column they read first. Poppler (Debian's poppler-utils) reads them.
+ */
+function wordsOf(pdf: Buffer): string[][] {
+  const text = execFileSync('pdftotext', ['-', '-'], { input: pdf, encoding: 'utf8' });
+  const parts = text.replace(/\s+/g, ' ').matchAll(/Margin over the drafts .*?(?= For drawn and)/g);
+  return [...parts].map(([part]) => part.split(' ').sort());
+}
 
 const listOf = (text: string) => ({
   ...{ name: 'studio.csv', mimeType: 'text/csv', buffer: Buffer.from(text) },
@@ -53,6 +77,58 @@ describe('the record of a review', () => {
     expect((await sheet.body()).subarray(0, 5).toString()).toBe('%PDF-');
     await page.getByRole('button', { name: 'Close', exact: true }).click();
     expect(lead.faults).toEqual([]);
+  });
+
+  it('is printed from the page as the sheet that the server makes, and leaves the page as it was', async () => {
+    const { page } = lead;
+    const base = `${server.url}/api/reviews/demo/sheets`;
+    const begun = await page.request.post(base, { data: { paper: 'a4' } });
+    const { id } = (await begun.json()) as { id: string };
+    const made = async (): Promise<Buffer> => {
+      const { state } = (await (await page.request.get(`${base}/${id}`)).json()) as SheetAnswer;
+      if (state !== 'made') return made();
+      return (await page.request.get(`${base}/${id}/sheet.pdf`)).body();
+    };
+    const fromServer = wordsOf(await made());
+    // Printing itself belongs to the browser: the test prints when the page asks for it.
+    await page.evaluate(() => {
+      const asked = new Promise<void>((resolve) => Object.assign(window, { print: resolve }));
+      Object.assign(window, { asked });
+    });
+    await page.keyboard.press('Control+p');
+    await page.evaluate(() => (window as unknown as { asked: Promise<void> }).asked);
+    const fromPage = wordsOf(await page.pdf({ format: 'A4' }));
+    expect(fromServer.flat()).toContain('hand.');
+    expect(fromPage).toEqual(fromServer);
+    expect(await page.locator('cl-print-sheet').count()).toBe(0);
+    await card(page, 'FER-0020').waitFor();
+    expect(lead.faults).toEqual([]);
+  });
+
+  it('is given up without a word of trouble, though the page is just asking how far it is', async () => {
+    const { page } = lead;
+    await page.getByRole('button', { name: 'The record' }).click();
+    const asked = gate();
+    const dropped = gate();
+    await page.route('**/sheets/*', async (route) => {
+      if (route.request().method() === 'GET') {
+        asked.open();
+        await dropped.opened;
+        await route.continue();
+      } else {
+        await route.continue();
+        dropped.open();
+      }
+    });
+    await page.getByRole('button', { name: 'Make the review sheet' }).click();
+    await asked.opened;
+    const answer = page.waitForResponse((response) => response.status() === 404);
+    await page.getByRole('button', { name: 'Cancel', exact: true }).click();
+    await answer;
+    await page.getByText('No sheet is being made.').first().waitFor();
+    expect(await page.locator('cl-sheet-maker').getByRole('alert').count()).toBe(0);
+    await page.unroute('**/sheets/*');
+    await page.getByRole('button', { name: 'Close', exact: true }).click();
   });
 
   it('gives a program its token, shown once', async () => {

@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import * as Y from 'yjs';
 import { callsMap } from '../../core/document/index.ts';
+import { SHEET_CAUTION } from '../../core/sheet/index.ts';
 import { run } from '../../server/cli.ts';
-import { SHEET_CAUTION } from '../../server/sheet/draw-sheet.ts';
 import { makeSheet } from '../../server/sheet/make-sheet.ts';
 import { startServer, temporaryFolder } from '../helpers/served.ts';
 import { toldReview } from '../helpers/told-review.ts';
@@ -120,7 +120,7 @@ describe.skipIf(!hasReader)('the review sheet', () => {
         .pages.join('')
         .replace(/\s+/g, ' ');
     const hidden = await textOf({ ...sourceOf(1), documents, paper: 'a4' });
-    expect(hidden).toContain('its readings are hidden while the call is made');
+    expect(hidden).toContain('Its readings are hidden while the call is made');
     const shown = await textOf({ ...sourceOf(1), paper: 'a4' });
     for (const telling of [/centre \d/i, /teeters/, /\bholds\b/, /\d\.\d.cm/, /plumb line/]) {
       expect(shown).toMatch(telling);

@@ -18,6 +18,7 @@ import { setShotState, statesFor, stateWord } from '../board/deeds.ts';
 import { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Held } from '../drafts/drafts-leaf.ts';
+import { Printing } from '../record/printing.ts';
 import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
 import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
@@ -62,6 +63,7 @@ export class ShotPage extends LitElement {
   constructor() {
     super();
     const update = (): void => this.requestUpdate();
+    new Printing(this, () => ({ session: this.session, shots: [this.shotId] }));
     new Follow(this, () => [
       observeMaps(boardMaps(this.session.documents.scenes), update),
       this.session.on('me', update),

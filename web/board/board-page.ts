@@ -10,6 +10,7 @@ import {
   setReviewTitle,
 } from '../../core/document/index.ts';
 import { Follow } from '../controllers/follow.ts';
+import { Printing } from '../record/printing.ts';
 import '../record/record-dialog.ts';
 import type { RecordDialog } from '../record/record-dialog.ts';
 import type { Session } from '../session/index.ts';
@@ -55,6 +56,10 @@ export class BoardPage extends LitElement {
 
   private readonly reader = new BoardReader(this);
   private readonly picking = new Picking(this);
+  private readonly printing = new Printing(this, () => ({
+    session: this.session,
+    shots: this.shownOnly(),
+  }));
   private sequences: readonly Sequence[] = [];
   private facts: BoardFacts = NO_FACTS;
 
@@ -360,7 +365,11 @@ export class BoardPage extends LitElement {
       }
       <cl-import-dialog .session=${this.session}></cl-import-dialog>
       <cl-list-dialog .session=${this.session}></cl-list-dialog>
-      <cl-record-dialog .session=${this.session} .shown=${this.shownOnly()}></cl-record-dialog>
+      <cl-record-dialog
+        .session=${this.session}
+        .shown=${this.shownOnly()}
+        .print=${this.printing.print}
+      ></cl-record-dialog>
     </div>`;
   }
 }

@@ -53,6 +53,8 @@ export class RecordDialog extends LitElement {
   @property({ attribute: false }) session!: Session;
   /** Shots that the board shows; null where it shows all. */
   @property({ attribute: false }) shown: readonly string[] | null = null;
+  /** Prints the review sheet from this window. */
+  @property({ attribute: false }) print: () => Promise<void> = async () => undefined;
   @state() private brought: { id: string; title: string } | null = null;
   @state() private busy = false;
   @state() private trouble = '';
@@ -116,7 +118,7 @@ export class RecordDialog extends LitElement {
         <h2 id="title">The record</h2>
         <button @click=${() => this.dialog.close()}>Close</button>
       </div>
-      <cl-sheet-maker .session=${session} .shown=${this.shown}></cl-sheet-maker>
+      <cl-sheet-maker .session=${session} .shown=${this.shown} .print=${this.print}></cl-sheet-maker>
       <h3>Take out</h3>
       <dl class="files">
         ${FILES.map(

@@ -47,6 +47,8 @@ export class SheetMaker extends LitElement {
   @property({ attribute: false }) session!: Session;
   /** Shots that the board shows; null where it shows all. */
   @property({ attribute: false }) shown: readonly string[] | null = null;
+  /** Prints the same from this window. */
+  @property({ attribute: false }) print: () => Promise<void> = async () => undefined;
 
   @state() private paper: PaperName = 'a4';
   @state() private sheet: SheetState | null = null;
@@ -60,11 +62,13 @@ export class SheetMaker extends LitElement {
   private readonly begin = async (): Promise<void> => {
     const { review } = this.session;
     this.trouble = '';
+    let id: string | null = null;
     try {
       this.sheet = await beginSheet(review, this.paper, this.shown);
-      const { id } = this.sheet;
-      while (this.isUnderWay() && this.sheet?.id === id) {
+      id = this.sheet.id;
+      while (this.isUnderWay()) {
         await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN_MS));
+        if (this.sheet?.id !== id) return;
         const now = await readSheet(review, id);
         if (this.sheet?.id !== id) return;
         this.sheet = now;
@@ -74,6 +78,8 @@ export class SheetMaker extends LitElement {
         this.trouble = 'The sheet was not made. Whoever runs the server finds why in its log.';
       }
     } catch (error) {
+      // What was given up is not there to be asked about: no trouble.
+      if (id !== null && this.sheet?.id !== id) return;
       this.sheet = null;
       this.trouble = error instanceof Error ? error.message : String(error);
     }
@@ -128,6 +134,7 @@ export class SheetMaker extends LitElement {
           </select>
         </label>
         <button class="main" ?disabled=${this.isUnderWay()} @click=${this.begin}>Make the review sheet</button>
+        <button @click=${() => void this.print()}>Print it from here</button>
       </div>
       ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
       ${this.renderState()}

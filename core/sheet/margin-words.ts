@@ -1,5 +1,5 @@
-import type { Recorded } from '../../core/document/index.ts';
-import { MINUS, VERDICT_WORDS } from '../../core/drawing/index.ts';
+import type { Recorded } from '../document/index.ts';
+import { MINUS, VERDICT_WORDS } from '../drawing/index.ts';
 
 /** A recorded reading in a few words: "falls, −1.2 cm"; the verdict alone where there is no margin. */
 export function marginWords({ verdict, margin }: Pick<Recorded, 'verdict' | 'margin'>): string {
