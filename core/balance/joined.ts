@@ -205,12 +205,12 @@ function keyOf({ bodies, contacts, grips }: RigidGroup, index: number): number[]
     key.push(mass_kg);
     if (i !== index) key.push(centre[0], centre[1], centre[2]);
   });
-  contacts.forEach(({ on, against, point, normal, friction, cap, patch }, i) => {
+  contacts.forEach(({ on, against, point, normal, friction, cap, hold, patch }, i) => {
     const name = patch ?? `#${i}`;
     if (!patches.has(name)) patches.set(name, patches.size);
     key.push(number.get(on)!, against === undefined ? -1 : number.get(against)!);
     key.push(point[0], point[1], point[2], normal[0], normal[1], normal[2]);
-    key.push(friction, cap ?? -1, patches.get(name)!);
+    key.push(friction, cap ?? -1, hold ?? -1, patches.get(name)!);
   });
   for (const { point, between, line } of grips) {
     key.push(...point, ...(line?.direction ?? [0, 0, 0]));

@@ -1,5 +1,5 @@
 import type { Contact } from '../contact/index.ts';
-import { convexHull, nearestOnPolygon, type Vec2 } from '../geometry/index.ts';
+import { convexHull, nearestOnPolygon, type Vec2, type Vec3 } from '../geometry/index.ts';
 import type { ContactPoint } from './region/index.ts';
 
 /** Contacts whose heights differ by less than this lie on one level, metres (rounding, not a ruler). */
@@ -15,6 +15,13 @@ export const SIDE = Math.cos(Math.PI / 3);
  * back, the hip or a foot against a side. What stands on feet, knees or seat has no cap.
  */
 const CAPS = { armSideways: 0.25, armDown: 1, sideways: 0.5 } as const;
+
+/**
+ * What a hand that has closed round a bar or an edge bears, in body weights of its figure: half of one any
+ * way, and as much again upwards on the hand, so that a figure can hang by one. Design values of ours,
+ * no source.
+ */
+const GRIP = { anyWay: 0.5, hanging: 0.5 } as const;
 
 const ARMS: ReadonlySet<string> = new Set(['palmL', 'palmR', 'forearmL', 'forearmR']);
 
@@ -41,6 +48,10 @@ export function pushes(
   const floors = new Map<string, { points: Vec2[]; height: number; friction: number }>();
   for (const contact of contacts) {
     const { id: patch, normal, friction } = contact;
+    if (contact.setting === 'gripping') {
+      points.push(...gripPoints(contact, part));
+      continue;
+    }
     const cap = capOf(contact);
     for (const point of contact[part]) {
       if (cap === undefined && normal[1] === 1) {
@@ -56,6 +67,22 @@ export function pushes(
     for (const [x, z] of withoutCorners(convexHull(level).vertices, loss))
       points.push({ point: [x, height, z], normal: [0, 1, 0], friction });
   return points;
+}
+
+/**
+ * A closed hand: at each corner of the palm its part of a hold any way, and what it hangs by. One that
+ * reaches over no functional part has none there.
+ */
+function gripPoints(
+  { id: patch, friction, ...contact }: Contact,
+  part: 'outline' | 'functional',
+): ContactPoint[] {
+  const corners = contact[part];
+  const up: Vec3 = [0, 1, 0];
+  return corners.flatMap((point): ContactPoint[] => [
+    { point, normal: up, friction, hold: GRIP.anyWay / corners.length, patch },
+    { point, normal: up, friction: 0, cap: GRIP.hanging, patch },
+  ]);
 }
 
 /** Drops vertices of a convex outline, in order, that lie within `loss` of the outline that is left. */
@@ -81,6 +108,7 @@ export function pointsOf(
 ): readonly ContactPoint[] {
   return contacts.flatMap((contact) => {
     const { id: patch, normal, friction } = contact;
+    if (contact.setting === 'gripping') return gripPoints(contact, part);
     const cap = capOf(contact);
     return contact[part].map((point) => ({ point, normal, friction, cap, patch }));
   });

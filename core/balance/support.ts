@@ -63,8 +63,8 @@ function sameContacts(a: readonly Contact[], b: readonly Contact[]): boolean {
   if (a.length !== b.length) return false;
   for (let i = 0; i < a.length; i++) {
     const [x, y] = [a[i]!, b[i]!];
-    if (x.id !== y.id || x.friction !== y.friction || !sameOutline([x.normal], [y.normal]))
-      return false;
+    if (x.id !== y.id || x.friction !== y.friction || x.setting !== y.setting) return false;
+    if (!sameOutline([x.normal], [y.normal])) return false;
     if (!sameOutline(x.outline, y.outline) || !sameOutline(x.functional, y.functional))
       return false;
   }
@@ -88,7 +88,8 @@ function findGround(contacts: readonly Contact[], single: boolean): Ground {
   let highest = Number.NEGATIVE_INFINITY;
   let flat = true;
   for (const contact of contacts) {
-    if (contact.normal[1] < 1 - 1e-12) flat = false;
+    // A hand that pulls reaches past the outline.
+    if (contact.normal[1] < 1 - 1e-12 || contact.setting === 'gripping') flat = false;
     for (const [x, y, z] of contact.outline) {
       points.push([x, z]);
       if (y < level) level = y;

@@ -77,7 +77,8 @@ function addFigure(
     const setting = figure.contacts[patch.name] ?? 'auto';
     if (setting === 'lifted') continue;
     const segment = posed.segments[patch.segment];
-    const planted = setting === 'planted';
+    const planted = setting !== 'auto';
+    const grips = setting === 'gripping' && PALMS.has(patch.name);
     let area: Area | null = null;
     const touches: Touch[] = [];
     const people =
@@ -86,13 +87,14 @@ function addFigure(
         : [];
     for (const face of people.length === 0 ? fixed : [...fixed, ...people]) {
       if (!planted && !isWithin(segment.position, patch.reach, face)) continue;
-      area ??= place(patch, segment);
+      area ??= place(patch, segment, grips);
       const touch = planted ? touchLaid(area, face) : touchNear(area, face, SOFT_TOUCH);
       if (touch !== null) touches.push(touch);
     }
     if (touches.length === 0) continue;
     const kept = planted ? nearest(touches) : carrying(touches);
-    addTouches(contacts, `${figure.id}/${patch.name}`, figure.id, patch.name, setting, kept);
+    const how = grips ? 'gripping' : planted ? 'planted' : 'auto';
+    addTouches(contacts, `${figure.id}/${patch.name}`, figure.id, patch.name, how, kept);
   }
 }
 
@@ -120,18 +122,22 @@ function addTouches(
       outline,
       functional,
       clipped,
-      setting,
+      // Round a wide board no hand closes: fingers go over an end of it, or it only pushes.
+      setting: setting === 'gripping' && !clipped ? 'planted' : setting,
     };
     // Spread only where it must be: this runs for every foot on every edit.
     contacts.push(face.upon === undefined ? contact : { ...contact, upon: face.upon });
   });
 }
 
-const place = (patch: PatchOutline, segment: Transform): Area => ({
+/** @param round a hand that closes round a thing lies on it, whichever way its palm looks */
+const place = (patch: PatchOutline, segment: Transform, round: boolean): Area => ({
   outline: placePoints(segment, patch.outline),
   functional: placePoints(segment, patch.functional),
-  normal: rotate(segment.rotation, patch.normal),
+  normal: round ? null : rotate(segment.rotation, patch.normal),
 });
+
+const PALMS: ReadonlySet<string> = new Set(['palmL', 'palmR']);
 
 /** Whether anything within `reach` of a point can touch the face: a cheap first sieve. */
 const isWithin = (point: Vec3, reach: number, face: Face): boolean =>

@@ -26,5 +26,6 @@ export interface Contact {
   readonly functional: readonly Vec3[];
   /** True where the surface ends under the patch (a ledge, a beam), so that its outline is cut there. */
   readonly clipped: boolean;
-  readonly setting: 'auto' | 'planted';
+  /** `gripping`: a palm closed round a bar or over an edge, which pulls too. */
+  readonly setting: 'auto' | 'planted' | 'gripping';
 }

@@ -1,7 +1,7 @@
 import { PATCHES, type PatchName, SEGMENTS } from '../body/types.ts';
 import { EASES, type Ease, type EditedContact, type KeyPose } from '../motion/index.ts';
 import type { Pose } from '../pose/types.ts';
-import type { ContactSetting } from '../scene/types.ts';
+import { CONTACT_SETTINGS, type ContactSetting } from '../scene/types.ts';
 import { asNumber, asOneOf, asQuat, asText, asVec3 } from './decode.ts';
 import { type Entries, type Row, readRows } from './table.ts';
 
@@ -76,7 +76,7 @@ function readKey({ id, fields }: Row): StoredKey | null {
   }
   const contacts: Partial<Record<PatchName, ContactSetting>> = {};
   for (const patch of PATCHES) {
-    const setting = asOneOf(fields.get(`contact.${patch}`), ['auto', 'planted', 'lifted'] as const);
+    const setting = asOneOf(fields.get(`contact.${patch}`), CONTACT_SETTINGS);
     if (setting !== null) contacts[patch] = setting;
   }
   const ease: Ease = asOneOf(fields.get('ease'), EASES) ?? 'eased';

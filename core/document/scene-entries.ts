@@ -2,6 +2,7 @@ import { PATCHES, type PatchName, SEGMENTS, type SegmentName } from '../body/typ
 import type { Pose } from '../pose/types.ts';
 import { LOAD_LOOKS, MATERIALS, massOf } from '../scene/index.ts';
 import {
+  CONTACT_SETTINGS,
   type ContactSetting,
   type Figure,
   type Grip,
@@ -103,7 +104,7 @@ function readFigure(row: Row, cast: Entries | undefined): Figure | null {
   }
   const contacts: Partial<Record<PatchName, ContactSetting>> = {};
   for (const patch of PATCHES) {
-    const setting = asOneOf(fields.get(`contact.${patch}`), ['auto', 'planted', 'lifted'] as const);
+    const setting = asOneOf(fields.get(`contact.${patch}`), CONTACT_SETTINGS);
     if (setting !== null) contacts[patch] = setting;
   }
   return {

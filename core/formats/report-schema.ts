@@ -35,7 +35,7 @@ const contactSchema = z.strictObject({
   outline,
   functional: outline,
   clipped: z.boolean(),
-  setting: z.enum(['auto', 'planted']),
+  setting: z.enum(['auto', 'planted', 'gripping']),
 });
 
 const reading = {

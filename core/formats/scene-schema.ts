@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { EXTRA_RANGES } from '../body/index.ts';
 import { EXTRA_KINDS, FOOT_FORMS, PATCHES, SEGMENTS, TABLES } from '../body/types.ts';
 import { MATERIALS } from '../scene/index.ts';
-import { LOAD_LOOKS, type Scene, SURFACE_KINDS } from '../scene/types.ts';
+import { CONTACT_SETTINGS, LOAD_LOOKS, type Scene, SURFACE_KINDS } from '../scene/types.ts';
 
 /**
  * The shape of a scene file: `{ "counterlean": 1, "scene": { ... }, "name"?: "..." }`. The scene is
@@ -86,7 +86,7 @@ const figureSchema = z.strictObject({
     .describe('The body of the review’s cast that it follows there; not needed to weigh the scene.')
     .exactOptional(),
   pose: poseSchema,
-  contacts: z.partialRecord(z.enum(PATCHES), z.enum(['auto', 'planted', 'lifted'])),
+  contacts: z.partialRecord(z.enum(PATCHES), z.enum(CONTACT_SETTINGS)),
 });
 
 const loadSchema = z.strictObject({

@@ -21,6 +21,7 @@ export {
   surfacesAt,
 } from './start-poses/index.ts';
 export {
+  CONTACT_SETTINGS,
   type ContactSetting,
   type Figure,
   type Grip,

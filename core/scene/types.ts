@@ -13,9 +13,12 @@ export interface Scene {
 
 /**
  * `auto`: touches when near enough. `planted`: carries weight whatever the distance (its outline is
- * laid on the surface beneath). `lifted`: never carries weight.
+ * laid on the surface beneath). `gripping`: a palm that is planted and has closed round what it lies
+ * on, a bar or an edge, so that it pulls as well as it pushes; of other parts the same as planted.
+ * `lifted`: never carries weight.
  */
-export type ContactSetting = 'auto' | 'planted' | 'lifted';
+export const CONTACT_SETTINGS = ['auto', 'planted', 'gripping', 'lifted'] as const;
+export type ContactSetting = (typeof CONTACT_SETTINGS)[number];
 
 export interface Figure {
   readonly id: string;

@@ -1,12 +1,15 @@
 import type { PatchName, SegmentName } from '../../core/body/index.ts';
 import { contactKey, gripFields, gripKey } from '../../core/document/index.ts';
 import { distance, type Vec3 } from '../../core/geometry/index.ts';
-import type { GripEnd, Scene } from '../../core/scene/index.ts';
+import type { ContactSetting, GripEnd, Scene, SurfaceKind } from '../../core/scene/index.ts';
 import type { Patch } from './movables.ts';
 import type { Shown } from './shown.ts';
 import { nameOf, segmentWord } from './words.ts';
 
-/** What a hand can take hold of. A surface is held by planting the palm on it, which pushes, never pulls. */
+/**
+ * What a hand can take hold of. A surface is held by the palm's own contact: closed round a bar or over an
+ * edge it pulls too, flat on a wall or a floor it only pushes.
+ */
 export type GripTarget = GripEnd | { readonly kind: 'surface'; readonly surface: string };
 
 /** A hand of a figure. */
@@ -40,20 +43,37 @@ export function gripEntries(a: GripEnd, b: GripEnd): Patch {
   };
 }
 
+/** What a hand lies flat on. */
+const FLAT: ReadonlySet<SurfaceKind> = new Set(['floor', 'wall', 'slope']);
+
 /** The entries that make a hand hold something. */
-export function holdEntries({ figure, segment }: Hand, target: GripTarget): Patch {
-  if (target.kind === 'surface') return { [contactKey(figure, palmOf(segment))]: 'planted' };
+export function holdEntries(
+  { figure, segment }: Hand,
+  target: GripTarget,
+  { surfaces }: Scene,
+): Patch {
+  if (target.kind === 'surface') {
+    const kind = surfaces.find(({ id }) => id === target.surface)?.kind;
+    const setting = kind !== undefined && FLAT.has(kind) ? 'planted' : 'gripping';
+    return { [contactKey(figure, palmOf(segment))]: setting };
+  }
   return gripEntries({ kind: 'figure', figure, segment }, target);
 }
 
-/** Hands that are planted on something: the grips that are no rows of their own. */
-export function plantedPalms({ scene, report }: Shown): (Hand & { readonly on: string | null })[] {
+/** A hand that rests on something, how, and on what; null: on nothing any more. */
+interface RestingHand extends Hand {
+  readonly how: ContactSetting;
+  readonly on: string | null;
+}
+
+/** Hands that are planted on something or grip it: the grips that are no rows of their own. */
+export function plantedPalms({ scene, report }: Shown): RestingHand[] {
   return scene.figures.flatMap(({ id, contacts }) =>
     (['handL', 'handR'] as const)
-      .filter((segment) => contacts[palmOf(segment)] === 'planted')
-      .map((segment) => ({
-        figure: id,
-        segment,
+      .map((segment) => ({ segment, how: contacts[palmOf(segment)] ?? 'auto' }))
+      .filter(({ how }) => how === 'planted' || how === 'gripping')
+      .map(({ segment, how }) => ({
+        ...{ figure: id, segment, how },
         on: report.contacts.find((one) => one.id === `${id}/${palmOf(segment)}`)?.surface ?? null,
       })),
   );

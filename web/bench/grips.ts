@@ -58,7 +58,7 @@ export class Grips extends LitElement {
           ${
             desk.mayEdit
               ? html`<span class="row"><button type="button" aria-pressed="false"
-                  @click=${() => desk.posing.set(letPalmGo(palm), 'let a hand go')}>planted</button></span>`
+                  @click=${() => desk.posing.set(letPalmGo(palm), 'let a hand go')}>${palm.how}</button></span>`
               : nothing
           }
         </li>`,
@@ -108,7 +108,7 @@ export class Grips extends LitElement {
       desk.live.session.say('That hand cannot take hold of this: choose two different ends.');
       return;
     }
-    desk.posing.set(holdEntries(hand, target), 'made a grip');
+    desk.posing.set(holdEntries(hand, target, desk.shown.scene), 'made a grip');
     desk.live.session.say(
       `The ${segmentWord(hand.segment)} of ${nameOf(desk.shown.scene, figure)} holds ${targetName(desk.shown.scene, target)}.`,
     );

@@ -7,10 +7,16 @@ import {
   type ReachSettings,
   takeHold,
 } from '../../core/balance/index.ts';
+import type { PatchName } from '../../core/body/index.ts';
 import { contactKey, figureKey, jointKey, loadKey, surfaceKey } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Planted, Pose } from '../../core/pose/index.ts';
-import type { Figure, Scene } from '../../core/scene/index.ts';
+import {
+  CONTACT_SETTINGS,
+  type ContactSetting,
+  type Figure,
+  type Scene,
+} from '../../core/scene/index.ts';
 import type { Shown } from './shown.ts';
 import { moveSide, type Side, sideAt, sidesOf, sideWord } from './surface-sides.ts';
 import { handleWord, plantedWords } from './words.ts';
@@ -171,10 +177,17 @@ export function poseEntries(figure: string, before: Pose, after: Pose): Patch {
   return patch;
 }
 
-/** The setting that pressing a contact leads to: auto, planted, lifted, auto. */
-export function nextSetting(figure: Figure, patch: keyof Figure['contacts']): Patch {
-  const order = { auto: 'planted', planted: 'lifted', lifted: undefined } as const;
-  return { [contactKey(figure.id, patch)]: order[figure.contacts[patch] ?? 'auto'] };
+/** The settings that a patch may have: only a palm closes round a thing. */
+export const settingsOf = (patch: PatchName): readonly ContactSetting[] =>
+  CONTACT_SETTINGS.filter((setting) => setting !== 'gripping' || isPalm(patch));
+
+const isPalm = (patch: PatchName): boolean => patch === 'palmL' || patch === 'palmR';
+
+/** The setting that pressing a contact leads to: the next of its own, after the last auto again. */
+export function nextSetting(figure: Figure, patch: PatchName): Patch {
+  const order = settingsOf(patch);
+  const next = order[order.indexOf(figure.contacts[patch] ?? 'auto') + 1];
+  return { [contactKey(figure.id, patch)]: next };
 }
 
 /** The handle of a segment, where it has one. */

@@ -178,7 +178,8 @@ const HANDS = /^(palm|forearm)/;
 /** What kind of support the plan shows, in words. */
 export function supportKind({ support }: Reading, contacts: readonly Contact[]): string {
   const mine = contacts.filter(({ id }) => support.contacts.includes(id));
-  const hands = mine.some(({ patch }) => HANDS.test(patch)) ? 'hands and ' : '';
+  const grips = mine.some(({ setting }) => setting === 'gripping') ? 'hands that hold on and ' : '';
+  const hands = grips || (mine.some(({ patch }) => HANDS.test(patch)) ? 'hands and ' : '');
   if (support.kind === 'none') return '';
   if (support.unbounded === true)
     return `Support: braced with ${hands}friction, open where it has no end`;

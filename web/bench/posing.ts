@@ -159,7 +159,7 @@ export class Posing implements ReactiveController {
       this.#host.live.session.say(`The hand does not reach ${theWord(name)}. Go nearer first.`);
       return null;
     }
-    return { ...dragged, ...patch, ...holdEntries(hand, offer.target) };
+    return { ...dragged, ...patch, ...holdEntries(hand, offer.target, start.scene) };
   }
 
   /** Shows the sides of a surface to be moved; null: of none. */

@@ -12,10 +12,9 @@ import { ledgerStyles } from './ledger.styles.ts';
 import type { Posing } from './posing.ts';
 import type { Shown } from './shown.ts';
 import './surface-form.ts';
+import { settingsOf } from './movables.ts';
 import { type Desk, removeWord, thingForm } from './thing-form.ts';
 import { nameOf, patchWord, restsOn } from './words.ts';
-
-const SETTINGS = ['auto', 'planted', 'lifted'] as const satisfies readonly ContactSetting[];
 
 /**
  * The leaf of things: figures and loads with their forms, contacts, surfaces, grips, and what can be
@@ -89,7 +88,7 @@ export class Things extends LitElement implements Desk {
         <select aria-label="${patchWord(patch)} of ${figure.name}"
           ?disabled=${!this.mayEdit || this.fixed.has(figure.id)}
           @change=${(event: Event) => this.setContact(figure, patch, (event.target as HTMLSelectElement).value as ContactSetting)}>
-          ${SETTINGS.map((choice) => html`<option value=${choice} ?selected=${choice === setting}>${choice}</option>`)}
+          ${settingsOf(patch).map((choice) => html`<option value=${choice} ?selected=${choice === setting}>${choice}</option>`)}
         </select>
       </li>`;
     };

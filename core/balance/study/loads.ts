@@ -170,28 +170,37 @@ const CARRIES = 1e-6;
 /** The likely force of a contact as one arrow, and the friction that it uses. */
 function sumOf(
   parts: readonly {
-    readonly support: { readonly point: Vec3; readonly normal: Vec3; readonly friction: number };
+    readonly support: {
+      readonly point: Vec3;
+      readonly normal: Vec3;
+      readonly friction: number;
+      readonly hold: number | null;
+    };
     readonly force: Vec3;
   }[],
   total_N: number,
 ): Pick<ContactShare, 'frictionUsed' | 'arrow'> {
-  let pressed = 0;
+  let borne = 0;
   let available = 0;
   let at: Vec3 = [0, 0, 0];
   let force: Vec3 = [0, 0, 0];
   let slide: Vec3 = [0, 0, 0];
   for (const { support, force: f } of parts) {
     const n = dot(support.normal, f);
-    pressed += n;
-    available += support.friction * n;
-    at = plus(at, scale(support.point, n));
+    const held = support.hold !== null;
+    // A closed hand bears any way, also where it presses nothing.
+    const size = held ? length(f) : n;
+    borne += size;
+    at = plus(at, scale(support.point, size));
     force = plus(force, f);
+    if (held) continue;
+    available += support.friction * n;
     slide = plus(slide, subtract(f, scale(support.normal, n)));
   }
-  if (pressed < CARRIES * total_N) return { frictionUsed: null, arrow: null };
+  if (borne < CARRIES * total_N) return { frictionUsed: null, arrow: null };
   return {
     frictionUsed: available > 0 ? length(slide) / available : null,
-    arrow: { at: scale(at, 1 / pressed), force_N: force },
+    arrow: { at: scale(at, 1 / borne), force_N: force },
   };
 }
 

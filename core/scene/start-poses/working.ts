@@ -234,7 +234,7 @@ export const WORKING: readonly StartPose[] = [
           R: { at: [-0.12, 1.3, 0.02], faces: [0, -1, 0], fingers: [0, 0, 1] },
         },
         over: [0, 0.02],
-        contacts: { palmL: 'planted', palmR: 'planted' },
+        contacts: { palmL: 'gripping', palmR: 'gripping' },
         surfaces: [
           {
             name: 'Bar',
