@@ -207,7 +207,11 @@ export class Plan extends LitElement {
     if (posed === undefined) return [];
     const told = PATCHES.filter((name) => {
       const setting = figure.contacts[name] ?? 'auto';
-      return setting === 'planted' || setting === 'gripping' || (setting === 'lifted' && SOLES.includes(name));
+      return (
+        setting === 'planted' ||
+        setting === 'gripping' ||
+        (setting === 'lifted' && SOLES.includes(name))
+      );
     });
     return told.map((name) => {
       const { segment, outline } = posed.body.patches[name];
