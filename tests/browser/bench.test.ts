@@ -276,7 +276,7 @@ describe('a recorded clip', () => {
     await dialog.locator('button[type=submit]').click();
     const added = page.locator('cl-shot-card').filter({ hasText: 'cmu 02 01 walk' });
     await added.getByRole('link').first().click();
-    const track = page.locator('cl-strip').getByRole('slider', { name: 'Frame' });
+    const track = page.locator('cl-strip').getByRole('slider', { name: 'Frame', exact: true });
     await track.waitFor();
     const last = Number(await track.getAttribute('aria-valuemax'));
     expect(last).toBeGreaterThan(300);

@@ -5,13 +5,41 @@ import { clipSettings, plainLink } from '../../core/document/index.ts';
 import { readMoving } from '../../core/formats/index.ts';
 import { weighClip } from '../../core/motion/index.ts';
 import { restPose } from '../../core/pose/index.ts';
+import type { DemoShot } from '../../demo-data/types.ts';
 import { bringIn, track, weighed } from '../helpers/bench-page.ts';
-import { launchBrowser, openWindow, saved, TestServer, type Window } from '../helpers/browser.ts';
+import {
+  launchBrowser,
+  openLeaf,
+  openWindow,
+  saved,
+  TestServer,
+  type Window,
+} from '../helpers/browser.ts';
 import { pictured } from '../helpers/keypoint-files.ts';
 import { skinnedGlb } from '../helpers/skinned-glb.ts';
-import { bentScene } from '../helpers/small-review.ts';
+import { BOWING, bentScene, SMALL_REVIEW } from '../helpers/small-review.ts';
 
-const server = new TestServer();
+/** The bowing man beside one who stands still: two groups. */
+const PAIR: DemoShot = {
+  ...BOWING,
+  code: 'FER-0040',
+  drafts: [
+    {
+      ...BOWING.drafts[0],
+      scene: {
+        ...BOWING.drafts[0].scene,
+        figures: [
+          ...BOWING.drafts[0].scene.figures,
+          ...bentScene(0).figures.map((figure) => ({
+            ...{ ...figure, id: 'straight', name: 'Straight' },
+            pose: { ...figure.pose, position: [1.2, figure.pose.position[1], 0] as const },
+          })),
+        ],
+      },
+    },
+  ],
+};
+const server = new TestServer({ ...SMALL_REVIEW, shots: [...SMALL_REVIEW.shots, PAIR] });
 let browser: Browser;
 let one: Window;
 let two: Window;
@@ -190,5 +218,59 @@ describe('a keyed shot', () => {
     await page.getByRole('button', { name: 'Undo' }).click();
     await key(22).waitFor();
     expect([...one.faults, ...two.faults]).toEqual([]);
+  });
+
+  it('shows when each foot carries, to be dragged, moved by keys and typed alike', async () => {
+    const { page } = one;
+    await openLeaf(page, 'Frames');
+    const foot = strip(page).getByRole('group', { name: /^When the left foot carries/ });
+    const end = foot.locator('[data-end=to]');
+    await expect.poll(() => end.getAttribute('aria-valuenow')).toBe('24');
+    const box = (await end.boundingBox())!;
+    const row = (await foot.boundingBox())!;
+    const y = box.y + box.height / 2;
+    await page.mouse.move(box.x + 8, y);
+    await page.mouse.down();
+    await page.mouse.move(row.x + row.width / 2, y, { steps: 5 });
+    await page.mouse.up();
+    const dragged = Number(await end.getAttribute('aria-valuenow'));
+    expect(dragged).toBeGreaterThan(6);
+    expect(dragged).toBeLessThan(20);
+    await foot.and(page.locator('.by-hand')).waitFor();
+    const typed = page.locator('cl-frames input[data-touch=toesL]');
+    await expect.poll(() => typed.inputValue()).toBe(`1-${dragged}`);
+    await end.focus();
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => typed.inputValue()).toBe(`1-${dragged + 1}`);
+    await typed.fill('1-9');
+    await typed.press('Enter');
+    await page.locator('cl-frames input[data-touch=soleL]').fill('1-9');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => end.getAttribute('aria-valuenow')).toBe('9');
+    // Everybody has it, and the weighing goes by it.
+    const other = strip(two.page).getByRole('group', { name: /^When the left foot carries/ });
+    await expect.poll(() => other.locator('[data-end=to]').getAttribute('aria-valuenow')).toBe('9');
+    await weighed(page);
+    await expect.poll(async () => (await verdicts(page))[20]).not.toBe((await verdicts(page))[3]);
+    await page.keyboard.press('Escape');
+    expect([...one.faults, ...two.faults]).toEqual([]);
+  });
+});
+
+describe('two figures apart', () => {
+  it('have a strip each, to be chosen', async () => {
+    const { page } = one;
+    await page.goto(`${server.url}/r/demo`);
+    await openShot(page, PAIR.code);
+    await track(page).waitFor();
+    await weighed(page);
+    const choice = strip(page).getByLabel('margins of');
+    expect(await choice.locator('option').allTextContents()).toEqual(['Porter', 'Straight']);
+    const first = await verdicts(page);
+    expect(first.at(-1)).toBe('falls');
+    await choice.selectOption({ label: 'Straight' });
+    await expect.poll(() => verdicts(page)).toEqual(first.map(() => 'holds'));
+    await page.locator('cl-motion-badge').getByText('Straight, in motion').waitFor();
+    expect(one.faults).toEqual([]);
   });
 });

@@ -81,7 +81,7 @@ describe('a clip of 2,000 frames', () => {
     const added = page.locator('cl-shot-card').filter({ hasText: 'long bow' });
     await added.getByRole('link').first().click();
     const strip = page.locator('cl-strip');
-    const track = strip.getByRole('slider', { name: 'Frame' });
+    const track = strip.getByRole('slider', { name: 'Frame', exact: true });
     await track.waitFor();
     expect(Number(await track.getAttribute('aria-valuemax'))).toBe(FRAMES);
     await track.focus();

@@ -35,7 +35,7 @@ export async function bringIn(
 
 /** The slider of a moving shot's strip. */
 export const track = (page: Page): Locator =>
-  page.locator('cl-strip').getByRole('slider', { name: 'Frame' });
+  page.locator('cl-strip').getByRole('slider', { name: 'Frame', exact: true });
 
 /** Waits until the strip of a moving shot has been weighed. */
 export async function weighed(page: Page): Promise<void> {

@@ -11,13 +11,13 @@ import {
   readSpan,
   readTouches,
   setEntries,
-  touchKey,
 } from '../../core/document/index.ts';
 import type { Patch } from '../bench/movables.ts';
 import { patchWord } from '../bench/words.ts';
 import { Follow } from '../controllers/follow.ts';
 import type { LiveDraft } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
+import { touchEntries } from './contact-rows.ts';
 import { keyOf, keyRow, withoutKeys } from './keying.ts';
 import { readSpans, saySpans } from './spans.ts';
 import { weighingOf } from './weighing.ts';
@@ -212,7 +212,6 @@ export class FramesLeaf extends LitElement {
           );
           const shown = own?.spans ?? spans.map(({ from, to }) => [from, to] as const);
           const label = `${patchWord(patch)}${several ? ` of ${nameOf(figure)}` : ''}`;
-          const key = touchKey(figure, patch);
           return html`<span id="t-${figure}-${patch}">${label}</span>
             <input aria-labelledby="t-${figure}-${patch}" data-touch=${patch} .value=${saySpans(shown, first)} ?disabled=${!mayEdit}
               @change=${(event: Event) => {
@@ -223,11 +222,11 @@ export class FramesLeaf extends LitElement {
                   field.value = saySpans(shown, first);
                 } else
                   this.write(
-                    { [key]: 1, [`${key}/spans`]: read.map((span) => [...span]) },
+                    touchEntries(figure, patch, read),
                     `set when the ${patchWord(patch)} carries`,
                   );
               }} />
-            ${own !== undefined && mayEdit ? html`<button type="button" @click=${() => this.write({ [key]: undefined, [`${key}/spans`]: undefined }, `left the ${patchWord(patch)} as found`)}>as found</button>` : html`<span class="pencil small">${own === undefined ? 'found' : 'by hand'}</span>`}`;
+            ${own !== undefined && mayEdit ? html`<button type="button" @click=${() => this.write(touchEntries(figure, patch, null), `left the ${patchWord(patch)} as found`)}>as found</button>` : html`<span class="pencil small">${own === undefined ? 'found' : 'by hand'}</span>`}`;
         })}
       </div>
     </section>`;

@@ -24,11 +24,16 @@ export function readSpans(text: string, first: number): FrameSpan[] | null {
     if (low < 0) return null;
     spans.push([low, high]);
   }
-  const merged: [number, number][] = [];
-  for (const [from, to] of spans.sort((a, b) => a[0] - b[0])) {
-    const last = merged.at(-1);
+  return joined(spans);
+}
+
+/** Spans in order, those that touch made one. */
+export function joined(spans: readonly FrameSpan[]): FrameSpan[] {
+  const apart: [number, number][] = [];
+  for (const [from, to] of [...spans].sort((a, b) => a[0] - b[0])) {
+    const last = apart.at(-1);
     if (last !== undefined && from <= last[1] + 1) last[1] = Math.max(last[1], to);
-    else merged.push([from, to]);
+    else apart.push([from, to]);
   }
-  return merged;
+  return apart;
 }

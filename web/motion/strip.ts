@@ -2,15 +2,18 @@ import { html, LitElement, nothing, unsafeCSS } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import uplotCss from 'uplot/dist/uPlot.min.css?inline';
 import type { Pin } from '../../core/document/index.ts';
-import type { ClipSource } from '../../core/motion/index.ts';
+import type { ClipSource, ContactSpan } from '../../core/motion/index.ts';
 import { VERDICT_WORDS, verdictColour } from '../badge/words.ts';
 import type { PinnedNote } from '../bench/pins.ts';
 import { Follow } from '../controllers/follow.ts';
 import type { LiveDraft } from '../session/index.ts';
 import { ROOM_EVENT } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
+import './contact-bars.ts';
+import { groupChoices } from './group-choices.ts';
 import './key-marks.ts';
 import { Player } from './player.ts';
+import { progressLine } from './progress.ts';
 import { nextChange, runsOf } from './runs.ts';
 import { stripStyles } from './strip.styles.ts';
 import { type ChartData, StripChart } from './strip-chart.ts';
@@ -19,11 +22,14 @@ import { type MotionLook, type MotionWeighing, SHORT, weighingOf } from './weigh
 
 /** Frames that an arrow key goes with Shift, and a page key. */
 const LEAP = 10;
+/** Of a clip that is not weighed yet. */
+const NONE: readonly ContactSpan[] = [];
 const LOOKS: readonly (readonly [keyof MotionLook, string])[] = [
   ['speed', 'Speed'],
   ['pressure', 'Pressure'],
   ['ghosts', 'Contact poses'],
   ['paths', 'Paths'],
+  ['contacts', 'Contacts'],
 ];
 
 /**
@@ -257,29 +263,23 @@ export class Strip extends LitElement {
               ${this.live.session.mayWrite('notes') ? word('Note on this stretch', () => this.pickStretch()) : nothing}`
         }
       </span>
-      ${this.renderProgress()}
+      ${this.renderGroups()} ${progressLine(weighing)}
     </div>`;
   }
 
-  private renderProgress() {
-    const { progress } = this.weighing;
-    switch (progress.kind) {
-      case 'idle':
-        return nothing;
-      case 'working':
-        return html`<span class="group small" data-progress>
-          <span class="bar" aria-hidden="true"><span style="width:${(progress.share * 100).toFixed(0)}%"></span></span>
-          <span>${progress.words}, ${Math.floor(progress.share * 100)} %</span>
-          <button type="button" @click=${() => this.weighing.stop()}>Give up</button>
-        </span>`;
-      case 'stopped':
-        return html`<span class="group small">
-          <span>Given up.</span>
-          <button type="button" @click=${() => this.weighing.resume()}>Weigh on</button>
-        </span>`;
-      case 'failed':
-        return html`<span class="small" role="alert">${progress.message}</span>`;
-    }
+  /** Whose margins are shown, where the figures stand by themselves. */
+  private renderGroups() {
+    const choices = groupChoices(this.live);
+    if (choices.length === 0) return nothing;
+    const { weighing } = this;
+    return html`<label class="frame">margins of
+      <select @change=${(event: Event) => {
+        weighing.figure = (event.currentTarget as HTMLSelectElement).value || null;
+      }}>${choices.map(
+        ({ figure, name }) =>
+          html`<option value=${figure ?? ''} .selected=${figure === weighing.figure}>${name}</option>`,
+      )}</select>
+    </label>`;
   }
 
   private renderTell() {
@@ -334,6 +334,16 @@ export class Strip extends LitElement {
     return x < left - 1 || x > left + width + 1 ? null : x;
   }
 
+  private renderBars() {
+    const { chart, weighing } = this;
+    if (chart === null || !weighing.look.contacts) return nothing;
+    const { min, max } = chart.seen;
+    const { left, width } = chart.room;
+    return html`<cl-contact-bars .live=${this.live} .entries=${this.live.entries} .contacts=${weighing.whole?.contacts ?? NONE}
+      .chart=${chart} .seen=${[min, max, left, width].join()} .first=${this.first} .last=${this.last}
+      .mayEdit=${this.mayEdit}></cl-contact-bars>`;
+  }
+
   private renderFlags() {
     return this.notes.flatMap(({ note, number }) => {
       const span = frameNumbers(note);
@@ -363,6 +373,7 @@ export class Strip extends LitElement {
         <div class="plot" aria-hidden="true"></div>
         ${needle === null ? nothing : html`<div class="needle" style="left:${needle}px"></div>`}
       </div>
+      ${this.renderBars()}
       <cl-key-marks .live=${this.live} .entries=${this.live.entries} .frame=${frame} .first=${first}
         .mayEdit=${this.mayEdit} .place=${(at: number) => this.seenAt(at)}
         .frameAt=${(at: number) => chart?.frameAt(at) ?? 0}></cl-key-marks>

@@ -1,5 +1,6 @@
 import { castMap } from '../../core/document/index.ts';
 import type { ClipState, LiveDraft } from '../session/index.ts';
+import { groupChoices } from './group-choices.ts';
 import type {
   FromWorker,
   MotionFrame,
@@ -39,6 +40,8 @@ export interface MotionLook {
   readonly ghosts: boolean;
   /** Ways of centre, extrapolated centre and pressure, in plan. */
   readonly paths: boolean;
+  /** When each part carries, as bars under the strip. */
+  readonly contacts: boolean;
   /** The character's own mesh over the figure. */
   readonly mesh: boolean;
 }
@@ -60,7 +63,9 @@ export class MotionWeighing extends EventTarget {
   resting: (RestFrame | null)[] = [];
   whole: WholeClip | null = null;
   progress: Progress = { kind: 'idle' };
-  look: MotionLook = { speed: false, pressure: false, ghosts: false, paths: true, mesh: true };
+  look: MotionLook = {
+    ...{ speed: false, pressure: false, ghosts: false, paths: true, contacts: true, mesh: true },
+  };
   /** Goes up with every change. */
   version = 0;
   #figure: string | null = null;
@@ -100,6 +105,12 @@ export class MotionWeighing extends EventTarget {
     this.#follow();
   }
 
+  /** Who is weighed, where there are several: names of the figures of that group; empty for one group. */
+  get subject(): string {
+    const choices = groupChoices(this.live);
+    return choices.find(({ figure }) => figure === this.#figure)?.name ?? choices[0]?.name ?? '';
+  }
+
   /** Gives the weighing up; what is known stays. */
   stop(): void {
     this.#post({ kind: 'cancel' });
@@ -127,6 +138,7 @@ export class MotionWeighing extends EventTarget {
       return;
     }
     if (motion === null || (clip.kind !== 'ready' && clip.kind !== 'none')) return;
+    if (!this.live.scene.figures.some(({ id }) => id === this.#figure)) this.#figure = null;
     // The same as before: only another frame is shown.
     if (motion === this.#seen && this.#key !== '') return;
     this.#seen = motion;
