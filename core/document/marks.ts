@@ -2,11 +2,12 @@ import type * as Y from 'yjs';
 import { SEGMENTS, type SegmentName } from '../body/types.ts';
 import type { Vec3 } from '../geometry/types.ts';
 import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
+import { PICTURE_VIEWS, type PictureView } from './pictures.ts';
 import { dropRow, putRow, type Row, readRows } from './table.ts';
 
 /**
  * Marks drawn over the drawings of a draft, in the root map `marks` of the notes document. Their points
- * are points of the scene, so that they sit right at any zoom and in every window. Who drew a mark is
+ * are points of the scene or of a reference, so that they sit right at any zoom and in every window. Who drew a mark is
  * stamped in the record, as with notes.
  */
 export const MARK_KINDS = ['ink', 'line', 'arrow', 'length', 'angle'] as const;
@@ -31,6 +32,11 @@ export interface Stroke {
   /** Frame that it is on; null where the draft is one pose. */
   readonly frame: number | null;
   readonly view: MarkView;
+  /**
+   * The reference that it lies on, and goes along with when that is lined up anew: its points are then
+   * shares of the picture's width and height from its top left corner, and 0. Null: points of the scene.
+   */
+  readonly reference: PictureView | null;
   /** Unit direction from the scene to the viewer, for marks in the free view; null in all others. */
   readonly towards: Vec3 | null;
   readonly kind: MarkKind;
@@ -83,6 +89,7 @@ export function readStroke(value: unknown): Stroke | null {
     draft,
     frame: asNumber(fields.frame),
     view,
+    reference: asOneOf(fields.reference, PICTURE_VIEWS),
     towards: asVec3(fields.towards),
     kind,
     points: kind === 'ink' ? points : [],

@@ -67,7 +67,9 @@ export function pinLabel(scene: Scene, pin: Pin): string {
     case 'edge':
       return `${pin.side} edge of the support of ${nameOf(scene, pin.figure)}`;
     case 'reference':
-      return 'a point of the reference';
+      return pin.view === 'camera'
+        ? 'a point of the reference'
+        : `a point of the ${pin.view} reference`;
     case 'frames':
       return pin.from === pin.to ? `frame ${pin.from}` : `frames ${pin.from} to ${pin.to}`;
     case 'plumb':

@@ -84,8 +84,11 @@ async function pictureOf(page: Page): Promise<Picture> {
 }
 
 /** Sets a number of the leaf by its label. */
-async function type(page: Page, label: string, value: number): Promise<void> {
-  const field = page.locator('cl-reference').getByRole('spinbutton', { name: label, exact: true });
+async function type(page: Page, label: string, value: number, behind = ''): Promise<void> {
+  const section = behind === '' ? '' : ` section[data-picture=${behind}]`;
+  const field = page
+    .locator(`cl-reference${section}`)
+    .getByRole('spinbutton', { name: label, exact: true });
   await field.fill(String(value));
   await field.press('Enter');
 }
@@ -186,6 +189,55 @@ describe('a reference picture', () => {
     const first = await image.getAttribute('href');
     await type(page, 'picture', 3);
     await expect.poll(() => image.getAttribute('href')).not.toBe(first);
+  });
+
+  it('carries the notes and the marks that lie on it, also when it is lined up anew', async () => {
+    const { page } = lead;
+    const image = page.locator('cl-bench svg.picture image');
+    const sheet = (await page.locator('cl-elevation .sheet').boundingBox())!;
+    const lies = (await image.boundingBox())!;
+    // A corner of what is seen of the picture, far from the figure.
+    const left = Math.max(sheet.x, lies.x) + 40;
+    const top = Math.max(sheet.y, lies.y) + 40;
+    await page.mouse.click(left, top);
+    const field = page.getByLabel('A note about a point of the front reference');
+    await field.fill('The gull belongs here.');
+    await field.press('Control+Enter');
+    const flag = page.locator('cl-elevation .pins button').filter({ hasText: '2' });
+    await flag.waitFor();
+    const tools = page.locator('cl-bench');
+    await tools.getByRole('button', { name: 'Mark', exact: true }).click();
+    await tools.getByRole('button', { name: 'Ink', exact: true }).click();
+    // The tools take some of the sheet's height.
+    const on = (await page.locator('cl-elevation .sheet').boundingBox())!;
+    await page.mouse.move(on.x + 120, on.y + 60);
+    await page.mouse.down();
+    await page.mouse.move(on.x + 180, on.y + 80, { steps: 5 });
+    await page.mouse.up();
+    const ink = page.locator('cl-elevation cl-marks path.ink');
+    await ink.waitFor();
+    await tools.getByRole('button', { name: 'Mark', exact: true }).click();
+    /** Where both lie on the picture, as shares of it. */
+    const onPicture = async (): Promise<number[]> => {
+      const [on, drawn] = [(await image.boundingBox())!, (await ink.boundingBox())!];
+      const over = (await page.locator('cl-elevation .sheet').boundingBox())!;
+      const pin = await flag.evaluate((button) => {
+        const { left: x, top: y } = (button as HTMLElement).style;
+        return [Number.parseFloat(x), Number.parseFloat(y)] as const;
+      });
+      const shares = (x: number, y: number) => [(x - on.x) / on.width, (y - on.y) / on.height];
+      const middle = shares(drawn.x + drawn.width / 2, drawn.y + drawn.height / 2);
+      return [...shares(over.x + pin[0], over.y + pin[1]), ...middle];
+    };
+    const before = await onPicture();
+    expect(before[0]).toBeCloseTo((left - lies.x) / lies.width, 2);
+    expect(before[1]).toBeCloseTo((top - lies.y) / lies.height, 2);
+    await page.locator('cl-reference section[data-picture=front] summary').click();
+    await type(page, 'feet on the floor, down', 700, 'front');
+    await type(page, 'top of the head, down', 200, 'front');
+    await expect.poll(async () => (await image.boundingBox())?.height).not.toBe(lies.height);
+    const after = await onPicture();
+    for (const [i, share] of before.entries()) expect(after[i]).toBeCloseTo(share, 2);
   });
 
   it('says what is no picture, and changes nothing', async () => {

@@ -89,6 +89,7 @@ const MARK: Mark = {
   draft: 'qy-010-1',
   frame: null,
   view: 'front',
+  reference: null,
   towards: null,
   kind: 'ink',
   points: [0, 1, 0, 0.5, 0.1, 1, 0, 0.5],

@@ -63,7 +63,14 @@ async function shuffled(seed: number): Promise<void> {
     } else if (deed < 0.65) askPerson(doc, pick(notes).id, draw() < 0.5 ? null : 'p0', USER);
     else if (deed < 0.9) {
       const points = Array.from({ length: 4 * 12 }, () => Math.round(draw() * 1000) / 1000);
-      const mark = { id, draft: DRAFT, frame: null, view: 'front', towards: null } as const;
+      const mark = {
+        id,
+        draft: DRAFT,
+        frame: null,
+        view: 'front',
+        reference: null,
+        towards: null,
+      } as const;
       addMark(doc, { ...mark, kind: 'ink', points, ends: [], pen: draw() < 0.5 }, USER);
     } else if (deed < 0.96) {
       const mark = own(marks);

@@ -89,7 +89,14 @@ describe('stamps', () => {
     const { record, open } = await recorderSetUp();
     const ada = await open('ada', 'notes');
     const stroke = { kind: 'ink', points: [0, 1, 0, 1], ends: [], pen: false } as const;
-    const mark = { id: 'm1', draft: 'd', frame: null, view: 'front', towards: null } as const;
+    const mark = {
+      id: 'm1',
+      draft: 'd',
+      frame: null,
+      view: 'front',
+      reference: null,
+      towards: null,
+    } as const;
     addMark(ada.doc, { ...mark, ...stroke }, USER);
     expect(readStamps(record).get('m1')?.by).toBe('ada');
   });

@@ -38,6 +38,7 @@ import { Looking } from './looking.ts';
 import { ownWay } from './own-way.ts';
 import { Behind } from './pictures/behind.ts';
 import { Pictures } from './pictures/pictures.ts';
+import { seenPicture } from './pictures/seen-picture.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
 import type { Plan } from './plan.ts';
 import './plan.ts';
@@ -333,6 +334,7 @@ export class Bench extends LitElement implements BenchProperties {
     const mayEdit = session.mayWrite('scenes') && !live.sealed && !live.called;
     const fixed = clipFigures(live);
     const people = readPeople(session.documents.record);
+    const picture = seenPicture(this.pictures, looking);
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const hint = whyNot === '' && shown.scene.figures.length > 0 && !hintSeen() ? FIRST_HINT : '';
     const line =
@@ -346,10 +348,10 @@ export class Bench extends LitElement implements BenchProperties {
         <cl-elevation .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye}
           .posing=${posing} .held=${posing.held} .selection=${this.selection} .notes=${notes}
           .note=${this.note} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed} .line=${line}
-          .forces=${this.studying.forces} .ghost=${this.ghost} @cl-forces=${this.studying.toggleForces} .ghosts=${this.moving.ghosts(live)}
+          .picture=${picture} .forces=${this.studying.forces} .ghost=${this.ghost} @cl-forces=${this.studying.toggleForces} .ghosts=${this.moving.ghosts(live)}
           .mesh=${this.moving.mesh(live)} .doubts=${this.moving.doubts(live)}
           @drop=${this.behind.drop} @dragover=${(event: DragEvent) => event.preventDefault()}
-          >${this.behind.render(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE))}</cl-elevation>
+          >${this.behind.render(mayEdit)} ${this.renderMarks(elevationSurface(looking.eye, mainGroup(shown.report)?.centre ?? MIDDLE, picture))}</cl-elevation>
         <cl-plan .session=${session} .shown=${shown} .looking=${looking} .eye=${looking.eye} .posing=${posing}
           .selection=${this.selection} .others=${others} .pings=${pings.seen} .mayPose=${mayEdit} .fixed=${fixed}
           .studied=${this.studying.state} .lit=${this.studying.lit} .paths=${live.hidden ? null : this.moving.paths(live)}>${this.renderMarks(planSurface(looking))}</cl-plan>

@@ -1,9 +1,11 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import type { Pin } from '../../core/document/index.ts';
+import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Other } from '../session/index.ts';
 import { inkColour, inkOf } from '../styles/inks.ts';
 import type { SeenPing } from '../together/pings.ts';
 import type { Eye } from './camera.ts';
+import type { SeenPicture } from './pictures/seen-picture.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
 import type { Point } from './posing.ts';
 import { selectionPin } from './selecting.ts';
@@ -23,14 +25,23 @@ const NEAR_PIXELS = 110;
 export function noteFlags(
   { scene }: Shown,
   eye: Eye,
-  { notes, note: open }: { readonly notes: readonly PinnedNote[]; readonly note: string | null },
+  {
+    notes,
+    note: open,
+    picture,
+  }: {
+    readonly notes: readonly PinnedNote[];
+    readonly note: string | null;
+    readonly picture: SeenPicture | null;
+  },
   choose: (note: string) => void,
 ): TemplateResult {
   const taken = new Map<string, number>();
   return html`<div class="pins">
     ${notes.map(({ note, number, at }) => {
-      if (at === null) return nothing;
-      const { x, y } = eye.project(at);
+      const place = placeOf(note.pin, at, eye, picture);
+      if (place === null) return nothing;
+      const { x, y } = place;
       const spot = `${Math.round(x / CROWD)},${Math.round(y / CROWD)}`;
       const row = taken.get(spot) ?? 0;
       taken.set(spot, row + 1);
@@ -48,16 +59,29 @@ export function noteFlags(
   </div>`;
 }
 
+/** Where a pin is on the sheet: on the reference, or where its thing `at` is drawn; null where it is not seen. */
+function placeOf(
+  pin: Pin,
+  at: Vec3 | null,
+  eye: Eye,
+  picture: SeenPicture | null,
+): { readonly x: number; readonly y: number } | null {
+  if (pin.kind === 'reference') return pin.view === picture?.view ? picture.toSheet(pin.at) : null;
+  return at === null ? null : eye.project(at);
+}
+
 /** A cross where the selection is no part that is tinted: a point, an edge, a contact, a grip, a line. */
 export function selectionCross(
   shown: Shown,
   eye: Eye,
+  picture: SeenPicture | null,
   selection: Pin | null,
 ): TemplateResult | typeof nothing {
   const tinted = selection?.kind === 'joint' || selection?.kind === 'segment';
-  const at = selection === null || tinted ? null : pinPoint(shown, selection);
-  if (at === null) return nothing;
-  const { x, y } = eye.project(at);
+  if (selection === null || tinted) return nothing;
+  const place = placeOf(selection, pinPoint(shown, selection), eye, picture);
+  if (place === null) return nothing;
+  const { x, y } = place;
   return html`<div class="cross" style="left:${x}px;top:${y}px" aria-hidden="true"></div>`;
 }
 

@@ -36,6 +36,7 @@ import { handleStyles } from './handles.styles.ts';
 import { inksOf } from './inks.ts';
 import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
+import type { SeenPicture } from './pictures/seen-picture.ts';
 import type { PinnedNote } from './pins.ts';
 import type { Held, Point, Posing } from './posing.ts';
 import { type RingHost, rings } from './rings.ts';
@@ -89,6 +90,8 @@ export class Elevation extends LitElement implements RingHost {
   @property({ attribute: false }) ghosts: readonly Ghost[] = [];
   /** A sentence under the drawing, e.g. why there is nothing to drag. */
   @property() line = '';
+  /** The reference behind the drawing, on which notes can be pinned. */
+  @property({ attribute: false }) picture: SeenPicture | null = null;
   /** What is tried on, as outlines over what is. */
   @property({ attribute: false }) ghost: Shown | null = null;
 
@@ -345,7 +348,7 @@ export class Elevation extends LitElement implements RingHost {
         ${this.renderHandles()} ${noteFlags(shown, eye, this, this.chooseNote)}
         <slot name="over"></slot>
         <slot name="marks"></slot>
-        ${selectionCross(shown, eye, this.selection)}
+        ${selectionCross(shown, eye, this.picture, this.selection)}
         ${peopleMarks(shown, eye, this.others, this.gestures.at)} ${pingMarks(eye, this.pings)}
       </div>
       <div class="line">${line === '' ? nothing : html`<p>${line}</p>`}</div>`;

@@ -4,6 +4,7 @@ import type { Session } from '../session/index.ts';
 import type { Pointed } from '../together/pings.ts';
 import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
+import { referencePin, type SeenPicture } from './pictures/seen-picture.ts';
 import type { Point } from './posing.ts';
 import { pointPin } from './selecting.ts';
 import type { Shown } from './shown.ts';
@@ -19,6 +20,7 @@ interface GestureHost extends ReactiveControllerHost, HTMLElement {
   readonly shown: Shown;
   readonly looking: Looking;
   readonly selection: Pin | null;
+  readonly picture: SeenPicture | null;
   place(event: { readonly clientX: number; readonly clientY: number }): Point;
   pointAt(point: Point): Pointed;
   readonly others: readonly unknown[];
@@ -136,13 +138,15 @@ export class Gestures implements ReactiveController {
     if (event.target instanceof Element && event.target.closest('button')) return;
     if (!pressed || this.#travel >= SLOP || event.type !== 'pointerup') return;
     const at = this.#host.place(event);
-    const { selection, looking } = this.#host;
-    // Whoever is placing a point means the place and not the thing behind it; its depth stays.
-    this.#host.select(
-      selection?.kind === 'point'
-        ? pointPin(looking.eye.unproject(at.x, at.y, selection.point))
-        : this.#host.pointAt(at).pin,
-    );
+    const { selection, looking, picture } = this.#host;
+    // Whoever is placing a point means the place and not the thing there: its depth stays, or the picture.
+    if (selection?.kind === 'point') {
+      this.#host.select(pointPin(looking.eye.unproject(at.x, at.y, selection.point)));
+      return;
+    }
+    const onPicture = picture === null ? null : referencePin(picture, at);
+    const meant = selection?.kind === 'reference' && onPicture !== null;
+    this.#host.select(meant ? onPicture : (this.#host.pointAt(at).pin ?? onPicture));
   };
 
   readonly leave = (): void => {

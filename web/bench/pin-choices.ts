@@ -1,5 +1,5 @@
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
-import { type Pin, SIDES } from '../../core/document/index.ts';
+import { type PictureView, type Pin, SIDES } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { samePin } from './words.ts';
 
@@ -12,12 +12,14 @@ export interface PinChoices {
 /**
  * Everything that a note can be about, the selected thing first: the way to a pin by keyboard.
  * @param frame the frame shown as the shot counts, null where it is one pose
+ * @param pictures views behind which the draft has a reference
  */
 export function pinChoices(
   scene: Scene,
   report: BalanceReport,
   selection: Pin | null,
   frame: number | null,
+  pictures: Iterable<PictureView> = [],
 ): PinChoices[] {
   const chosen = selectedPins(selection);
   const choices: PinChoices[] = [
@@ -28,6 +30,7 @@ export function pinChoices(
         { kind: 'shot' },
         ...(frame === null ? [] : [{ kind: 'frames', from: frame, to: frame } as const]),
         pointAt(report),
+        ...[...pictures].map((view): Pin => ({ kind: 'reference', view, at: [0.5, 0.5] })),
       ],
     },
     ...scene.figures.map(({ id, name }) => ({

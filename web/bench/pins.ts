@@ -98,8 +98,16 @@ function edgePoint(
   return [from[0] + way[0] * reach, 0, from[1] + way[1] * reach];
 }
 
-/** Why a pin points nowhere in what is shown, e.g. "the load is not in this draft"; null where it does. */
-export function pinGone(scene: Scene, report: BalanceReport, pin: Pin): string | null {
+/**
+ * Why a pin points nowhere in what is shown, e.g. "the load is not in this draft"; null where it does.
+ * @param pictures views behind which the draft has a reference
+ */
+export function pinGone(
+  scene: Scene,
+  report: BalanceReport,
+  pin: Pin,
+  pictures: ReadonlySet<string>,
+): string | null {
   const has = (id: string): boolean => scene.figures.some((figure) => figure.id === id);
   const figure = (id: string): string | null =>
     has(id) ? null : 'the figure is not in this draft';
@@ -122,6 +130,8 @@ export function pinGone(scene: Scene, report: BalanceReport, pin: Pin): string |
       if (!there) return 'what touched is not in this draft';
       return report.contacts.some(({ id }) => id === pin.contact) ? null : 'it does not touch here';
     }
+    case 'reference':
+      return pictures.has(pin.view) ? null : 'the reference is not in this draft';
     default:
       return null;
   }

@@ -1,7 +1,7 @@
 import type { Handle } from '../../core/balance/index.ts';
 import { SEGMENTS, type SegmentName } from '../../core/body/index.ts';
 import { type Pin, SIDES } from '../../core/document/index.ts';
-import type { Vec3 } from '../../core/geometry/index.ts';
+import type { Vec2, Vec3 } from '../../core/geometry/index.ts';
 import type { Picked } from './drawing/model-view.ts';
 import { handleOf, type Movable } from './movables.ts';
 
@@ -24,6 +24,8 @@ export function selectionText(pin: Pin | null): string | null {
       return `plumb/${pin.figure}`;
     case 'contact':
       return `contact/${pin.contact}`;
+    case 'reference':
+      return `reference/${pin.view}/${pin.at.join('/')}`;
     default:
       return null;
   }
@@ -31,7 +33,7 @@ export function selectionText(pin: Pin | null): string | null {
 
 /** The pin that a presence text means; null for none and for what this page does not know. */
 export function selectionPin(text: string | null): Pin | null {
-  const [kind, id = '', part = ''] = text?.split('/') ?? [];
+  const [kind, id = '', part = '', more = ''] = text?.split('/') ?? [];
   const segment = SEGMENTS.find((name) => name === part);
   if (kind === 'figure' && segment !== undefined) return { kind: 'joint', figure: id, segment };
   if (kind === 'segment' && segment !== undefined) return { kind, figure: id, segment };
@@ -41,6 +43,8 @@ export function selectionPin(text: string | null): Pin | null {
   if (kind === 'load') return { kind: 'load', load: id };
   if (kind === 'plumb') return { kind: 'plumb', figure: id };
   if (kind === 'contact') return { kind: 'contact', contact: part === '' ? id : `${id}/${part}` };
+  const at: Vec2 = [Number.parseFloat(part), Number.parseFloat(more)];
+  if (kind === 'reference' && at.every(Number.isFinite)) return { kind, view: id, at };
   return null;
 }
 

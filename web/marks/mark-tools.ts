@@ -117,6 +117,7 @@ export class MarkTools extends LitElement {
       draft: this.draft,
       frame: this.frame,
       view: 'every',
+      reference: null,
       towards: null,
       kind,
       points: [],
@@ -208,7 +209,8 @@ export class MarkTools extends LitElement {
         : [],
     );
     const where = joints.length > 0 ? `, ${joints.join(' to ')}` : '';
-    return `${KIND_WORDS[mark.kind]}${text === '' ? '' : `, ${text}`}${where}`;
+    const on = mark.reference === null ? '' : ' on the reference';
+    return `${KIND_WORDS[mark.kind]}${on}${text === '' ? '' : `, ${text}`}${where}`;
   }
 
   private renderOwn() {

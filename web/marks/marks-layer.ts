@@ -6,6 +6,7 @@ import {
   type Mark,
   type MarkKind,
   markMaps,
+  type PictureView,
   readMarks,
   readPeople,
   readStamps,
@@ -30,7 +31,14 @@ import {
 } from './drawing.ts';
 import { marksLayerStyles } from './marks.styles.ts';
 import { endPoints, measureText } from './measure.ts';
-import { isSeen, type MarkSurface, type Spot, thinned } from './surface.ts';
+import {
+  isSeen,
+  type MarkSurface,
+  projectorOf,
+  referenceOf,
+  type Spot,
+  thinned,
+} from './surface.ts';
 
 /** What the hand does: draws a kind of mark, or rubs out its own. */
 export type MarkTool = MarkKind | 'rub';
@@ -51,8 +59,12 @@ const PRESS = 4;
 /** How near the rubber must come to a mark, pixels. */
 const RUB = 8;
 
-const mm = (metres: number): number => Math.round(metres * 1000) / 1000;
-const toMm = ([x, y, z]: Vec3): Vec3 => [mm(x), mm(y), mm(z)];
+/** A point as it is kept: metres to the millimetre, shares of a picture finer than its pixels. */
+function rounded([x, y, z]: Vec3, reference: PictureView | null): Vec3 {
+  const parts = reference === null ? 1000 : 100_000;
+  const round = (value: number): number => Math.round(value * parts) / parts;
+  return [round(x), round(y), round(z)];
+}
 
 /**
  * The marks over one drawing: those that are stored, those that others have under their hands, and the
@@ -116,6 +128,17 @@ export class MarksLayer extends LitElement {
     this.hand = null;
   }
 
+  /** The reference that what is drawn now lies on. */
+  private get reference(): PictureView | null {
+    return referenceOf(this.tool ?? '', this.surface);
+  }
+
+  /** The point that a mark gets at a place of the page. */
+  private pointAt(at: Spot): Vec3 {
+    const { reference } = this;
+    return rounded(projectorOf(this.surface, reference).unproject(at), reference);
+  }
+
   private spot(event: { readonly clientX: number; readonly clientY: number }): Spot {
     const box = this.getBoundingClientRect();
     return { x: event.clientX - box.left, y: event.clientY - box.top };
@@ -132,7 +155,7 @@ export class MarksLayer extends LitElement {
     this.pen = event.pointerType === 'pen';
     if (this.tool === 'rub') this.rub(at);
     else if (this.tool === 'ink') this.addInk(event);
-    else if (this.ends.length === 0) this.ends = [toMm(this.surface.unproject(at))];
+    else if (this.ends.length === 0) this.ends = [this.pointAt(at)];
     this.tell();
   }
 
@@ -163,7 +186,7 @@ export class MarksLayer extends LitElement {
   /** A pull sets both its ends; presses set one after another. */
   private setEnd(at: Spot, down: NonNullable<MarksLayer['down']>): void {
     const pulled = Math.hypot(at.x - down.at.x, at.y - down.at.y) >= PRESS;
-    if (pulled || !down.first) this.ends = [...this.ends, toMm(this.surface.unproject(at))];
+    if (pulled || !down.first) this.ends = [...this.ends, this.pointAt(at)];
     if (this.ends.length === (this.tool === 'angle' ? 3 : 2)) this.keep();
     else this.tell();
   }
@@ -173,10 +196,11 @@ export class MarksLayer extends LitElement {
     const last =
       this.ink.length >= 4 ? (this.ink.slice(-4) as [number, number, number, number]) : null;
     if (last !== null) {
-      const { x, y } = this.surface.project([last[0], last[1], last[2]]);
+      const { project } = projectorOf(this.surface, this.reference);
+      const { x, y } = project([last[0], last[1], last[2]]);
       if (Math.hypot(at.x - x, at.y - y) < STEP || this.ink.length >= 4 * MAX_POINTS) return;
     }
-    const [x, y, z] = toMm(this.surface.unproject(at));
+    const [x, y, z] = this.pointAt(at);
     this.ink.push(x, y, z, Math.round(event.pressure * 100) / 100);
   }
 
@@ -187,7 +211,7 @@ export class MarksLayer extends LitElement {
     const needed = tool === 'angle' ? 3 : 2;
     const ends = [...this.ends];
     if (tool !== 'ink' && ends.length < needed && this.hand !== null) {
-      ends.push(toMm(surface.unproject(this.hand)));
+      ends.push(this.pointAt(this.hand));
     }
     // An angle with one arm shows as that arm.
     const kind = tool === 'angle' && ends.length === 2 ? 'line' : tool;
@@ -197,6 +221,7 @@ export class MarksLayer extends LitElement {
       draft: this.draft,
       frame: this.frame,
       view: surface.view,
+      reference: this.reference,
       towards: surface.towards,
       kind,
       points: [...this.ink],
@@ -245,14 +270,16 @@ export class MarksLayer extends LitElement {
   /** The places of the page that a mark runs through. */
   private places(stroke: Stroke): Spot[] {
     if (stroke.kind === 'ink') return this.inkSpots(stroke);
-    return (endPoints(this.shown, stroke.ends) ?? []).map((point) => this.surface.project(point));
+    const { project } = projectorOf(this.surface, stroke.reference);
+    return (endPoints(this.shown, stroke.ends) ?? []).map((point) => project(point));
   }
 
-  private inkSpots({ points }: Stroke): InkPoint[] {
+  private inkSpots({ points, reference }: Stroke): InkPoint[] {
+    const { project } = projectorOf(this.surface, reference);
     const spots: InkPoint[] = [];
     for (let i = 0; i + 3 < points.length; i += 4) {
       const [x = 0, y = 0, z = 0, pressure = 0.5] = points.slice(i, i + 4);
-      spots.push({ ...this.surface.project([x, y, z]), pressure });
+      spots.push({ ...project([x, y, z]), pressure });
     }
     return spots;
   }
@@ -268,7 +295,8 @@ export class MarksLayer extends LitElement {
     }
     const points = endPoints(this.shown, stroke.ends);
     if (points === null) return nothing;
-    const [a, b, c] = points.map((point) => this.surface.project(point));
+    const { project } = projectorOf(this.surface, stroke.reference);
+    const [a, b, c] = points.map((point) => project(point));
     if (a === undefined || b === undefined) return nothing;
     const text = measureText(stroke.kind, points);
     if (stroke.kind === 'angle') {

@@ -52,7 +52,7 @@ export const markToolsStyles = css`
     gap: 0.25rem 0.8rem;
     align-items: baseline;
   }
-  details {
+  details[open] {
     flex-basis: 100%;
   }
   summary {

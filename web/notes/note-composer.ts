@@ -5,6 +5,7 @@ import {
   type Attachment,
   addNote,
   type Draft,
+  draftEntries,
   mentionsIn,
   NOTE_WEIGHTS,
   type NoteWeight,
@@ -12,6 +13,7 @@ import {
   type Person,
   type Pin,
   pinnedThings,
+  readPictures,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { pinChoices } from '../bench/pin-choices.ts';
@@ -29,6 +31,7 @@ type FramesPin = Extract<Pin, { kind: 'frames' }>;
 /** In the list of what goes with a note: a way back, to be looked for. */
 const WAYS = 'ways';
 
+type ReferencePin = Extract<Pin, { kind: 'reference' }>;
 type PointPin = Extract<Pin, { kind: 'point' }>;
 
 /**
@@ -170,7 +173,13 @@ export class NoteComposer extends LitElement {
   private renderAbout() {
     const { scene, report, pin } = this;
     if (scene === null || report === null) return nothing;
-    const choices = pinChoices(scene, report, this.selection.pin, this.frame);
+    const choices = pinChoices(
+      scene,
+      report,
+      this.selection.pin,
+      this.frame,
+      readPictures(draftEntries(this.session.documents.scenes, this.draft)).keys(),
+    );
     const known = choices.some(({ pins }) => pins.some((other) => samePin(other, pin)));
     const groups = known ? choices : [{ title: 'Chosen', pins: [pin] }, ...choices];
     return html`<label class="about">
@@ -220,6 +229,23 @@ export class NoteComposer extends LitElement {
             <input type="number" step="1" .value=${((pin.point[axis] ?? 0) * 100).toFixed(0)} @change=${set(axis)} />
           </label>`,
         )}
+      </p>`;
+  }
+
+  private renderReference(pin: ReferencePin) {
+    const set = (axis: 0 | 1) => (event: Event) => {
+      const percent = (event.currentTarget as HTMLInputElement).valueAsNumber;
+      if (!Number.isFinite(percent)) return;
+      const share = Math.max(0, Math.min(1, percent / 100));
+      this.choose({ ...pin, at: axis === 0 ? [share, pin.at[1]] : [pin.at[0], share] });
+    };
+    const percent = (axis: 0 | 1): string => (pin.at[axis] * 100).toFixed(0);
+    return html`<p class="small pencil">Press the point on the reference, or type it in % of its width and height.</p>
+      <p class="point">
+        <label>from its left
+          <input type="number" min="0" max="100" step="1" .value=${percent(0)} @change=${set(0)} /></label>
+        <label>from its top
+          <input type="number" min="0" max="100" step="1" .value=${percent(1)} @change=${set(1)} /></label>
       </p>`;
   }
 
@@ -274,6 +300,7 @@ export class NoteComposer extends LitElement {
       ${this.renderAbout()}
       ${pin.kind === 'frames' ? this.renderFrames(pin) : nothing}
       ${pin.kind === 'point' ? this.renderPoint(pin) : nothing}
+      ${pin.kind === 'reference' ? this.renderReference(pin) : nothing}
       <cl-mention-field
         label="A note about ${about}"
         placeholder="One wish, with its reason. @ speaks to somebody."

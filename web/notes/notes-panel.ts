@@ -4,6 +4,7 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { BalanceReport } from '../../core/balance/index.ts';
 import {
   type Draft,
+  draftEntries,
   EVERY_NOTE,
   findNotes,
   isStanding,
@@ -12,6 +13,7 @@ import {
   type NoteReading,
   noteReading,
   readDrafts,
+  readPictures,
   speaksOf,
 } from '../../core/document/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
@@ -91,17 +93,19 @@ export class NotesPanel extends LitElement {
   }
 
   private renderList(notes: readonly Note[], drafts: readonly Draft[]) {
-    const { scene, report, reader } = this;
+    const { scene, report, reader, session } = this;
+    const pictures = readPictures(draftEntries(session.documents.scenes, this.draft));
+    const views = new Set<string>(pictures.keys());
     return repeat(
       notes,
       ({ id }) => id,
       (note) => html`<cl-note-item
         ?chosen=${note.id === this.chosen}
-        .session=${this.session}
+        .session=${session}
         .note=${note}
         .number=${reader.numberOf(note.id)}
         .about=${scene === null ? 'a part of the drawing' : pinLabel(scene, note.pin)}
-        .gone=${scene === null || report === null ? '' : (pinGone(scene, report, note.pin) ?? '')}
+        .gone=${scene === null || report === null ? '' : (pinGone(scene, report, note.pin, views) ?? '')}
         .place=${this.placeOf(note, drafts)}
         .now=${this.nowOf(note)}
         .stamps=${reader.stamps}

@@ -17,6 +17,7 @@ const INK: Mark = {
   draft: 'd',
   frame: 12,
   view: 'free',
+  reference: null,
   towards: [0, 0, 1],
   kind: 'ink',
   points: [0, 1, 0, 0.5, 0.1, 1.1, 0, 0.7],
@@ -48,6 +49,14 @@ describe('marks', () => {
     removeMark(doc, 'm', USER);
     expect(readMarks(doc, 'd')).toEqual([ANGLE]);
     expect([...doc.getMap('marks').keys()].filter((key) => key.startsWith('m'))).toEqual([]);
+  });
+
+  it('lie in the scene where they say nothing of a reference, as those of old documents do', () => {
+    const { id, reference, ...old } = INK;
+    expect([id, reference]).toEqual(['m', null]);
+    expect(readStroke(old)?.reference).toBeNull();
+    expect(readStroke({ ...old, reference: 'front' })?.reference).toBe('front');
+    expect(readStroke({ ...old, reference: 'ceiling' })?.reference).toBeNull();
   });
 
   it.each<[string, Record<string, unknown>]>([

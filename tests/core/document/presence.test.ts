@@ -42,6 +42,7 @@ const WHOLE: Presence = {
     draft: 'd2',
     frame: 12,
     view: 'front',
+    reference: null,
     towards: null,
     kind: 'ink',
     points: [0, 1, 0, 0.5],

@@ -2,10 +2,17 @@ import { describe, expect, it } from 'vitest';
 import { assess } from '../../../core/balance/index.ts';
 import type { Stroke } from '../../../core/document/index.ts';
 import { elevationEye, orbitEye } from '../../../web/bench/camera.ts';
+import type { SeenPicture } from '../../../web/bench/pictures/seen-picture.ts';
 import { show } from '../../../web/bench/shown.ts';
 import { anglePath, inkPath, lengthPath, nearness } from '../../../web/marks/drawing.ts';
 import { angleAt, endPoints, measureText } from '../../../web/marks/measure.ts';
-import { elevationSurface, isSeen, thinned } from '../../../web/marks/surface.ts';
+import {
+  elevationSurface,
+  isSeen,
+  projectorOf,
+  referenceOf,
+  thinned,
+} from '../../../web/marks/surface.ts';
 import { bentScene } from '../../helpers/small-review.ts';
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
@@ -72,6 +79,7 @@ describe('a mark', () => {
     draft: 'd',
     frame: null,
     view: 'front',
+    reference: null,
     towards: null,
     kind: 'ink',
     points: [0, 1, 0, 0.5],
@@ -103,6 +111,27 @@ describe('a mark', () => {
       expect(x).toBeCloseTo(312, 6);
       expect(y).toBeCloseTo(207, 6);
     }
+  });
+
+  it('of ink on a reference goes along with it, and is not seen without it; measures stay in the scene', () => {
+    const lying = (x: number, y: number, scale: number): SeenPicture => ({
+      view: 'front',
+      toSheet: ([u, v]) => ({ x: x + u * 300 * scale, y: y + v * 200 * scale }),
+      fromSheet: (spot) => [(spot.x - x) / 300 / scale, (spot.y - y) / 200 / scale],
+    });
+    const eye = elevationEye('front', axis, 500);
+    const before = elevationSurface(eye, [0, 1, 0], lying(100, 50, 1));
+    expect(referenceOf('length', before)).toBeNull();
+    expect(referenceOf('ink', front)).toBeNull();
+    const reference = referenceOf('ink', before);
+    const point = projectorOf(before, reference).unproject({ x: 250, y: 150 });
+    expect(point).toEqual([0.5, 0.5, 0]);
+    // Lined up anew: the picture lies elsewhere, and larger.
+    const after = elevationSurface(eye, [0, 1, 0], lying(20, 10, 2));
+    expect(projectorOf(after, reference).project(point)).toEqual({ x: 320, y: 210 });
+    const ink = stroke({ reference, points: [...point, 0.5] });
+    expect(isSeen(ink, after, here)).toBe(true);
+    expect(isSeen(ink, front, here)).toBe(false);
   });
 
   it('of ink is one closed outline that goes round its points', () => {
