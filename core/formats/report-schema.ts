@@ -122,6 +122,7 @@ const footShare = z.strictObject({
   ...share,
   heelShare: z.number(),
   ballShare: z.number(),
+  frictionUsed: z.number().nullable(),
 });
 
 const tipDirection = z.strictObject({

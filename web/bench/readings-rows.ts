@@ -25,7 +25,7 @@ export interface ShareRow {
   readonly parts: { readonly heel: number; readonly ball: number } | null;
   /** Ids of its contacts. */
   readonly contacts: readonly string[];
-  /** Friction used of friction available, the most of its contacts; null where it carries nothing. */
+  /** Friction used of friction available; null where it carries nothing. */
   readonly friction: number | null;
 }
 
@@ -42,10 +42,6 @@ export function shareRows({ scene, report }: Shown, { loads }: GroupStudy): read
     const found = ids.flatMap((id) => contact(id) ?? []);
     return sayList([...new Set(found.map((c) => restsOn(scene, c)))]);
   };
-  const most = (used: readonly (number | null)[]): number | null => {
-    const known = used.filter((value) => value !== null);
-    return known.length === 0 ? null : Math.max(...known);
-  };
   const feet = loads.feet.map((foot): ShareRow => {
     const mine = loads.contacts.filter(
       ({ owner, patch }) => owner === foot.figure && isFoot(patch) && patch.endsWith(foot.side),
@@ -58,7 +54,7 @@ export function shareRows({ scene, report }: Shown, { loads }: GroupStudy): read
       range: foot.unique ? null : foot.share,
       parts: { heel: foot.heelShare, ball: foot.ballShare },
       contacts: ids,
-      friction: most(mine.map(({ frictionUsed }) => frictionUsed)),
+      friction: foot.frictionUsed,
     };
   });
   const others = [...loads.contacts.filter(({ patch }) => !isFoot(patch)), ...loads.between].map(
@@ -78,11 +74,15 @@ export function shareRows({ scene, report }: Shown, { loads }: GroupStudy): read
   return [...feet, ...others];
 }
 
-/** Edges next to each other that the same contacts make the same way. */
+/**
+ * Edges next to each other that the same contacts make the same way. A border that friction rounds off
+ * passes from contact to contact in many short edges: of those, all on one side are one stretch.
+ */
 export interface Stretch {
   readonly points: readonly Vec2[];
   /** Which side of the support it is: "front", "back left". */
   readonly side: string;
+  /** Ids of the contacts that make it; of edges that differ, those of the nearest or the longest. */
   readonly contacts: readonly string[];
   readonly made: SupportEdge['made'];
   /** The plumb point is nearest to it. */
@@ -90,7 +90,9 @@ export interface Stretch {
 }
 
 const sameMakers = (a: SupportEdge, b: SupportEdge): boolean =>
-  a.made === b.made && [...a.contacts].sort().join() === [...b.contacts].sort().join();
+  a.made === b.made &&
+  ((a.made === 'friction' && a.side === b.side) ||
+    [...a.contacts].sort().join() === [...b.contacts].sort().join());
 
 const lengthOf = ({ from, to }: SupportEdge): number =>
   Math.hypot(to[0] - from[0], to[1] - from[1]);
@@ -115,7 +117,7 @@ export function stretchesOf({ edges, nearest }: Pick<Edges, 'edges' | 'nearest'>
     return {
       points: [mine[0]!.from, ...mine.map(({ to }) => to)],
       side: (near ?? longest).side,
-      contacts: longest.contacts,
+      contacts: (near ?? longest).contacts,
       made: longest.made,
       nearest: near !== undefined,
     };

@@ -89,12 +89,14 @@ export function contactLoads(rig: Rig, likely: Likely | null): Told<ContactLoads
   const numbers = new Map(patches.map(({ name }, i) => [name, i]));
   const ranges = new Map(patches.map(({ name }, i) => [name, verticalBand(program, [i])]));
   const middle = forces_N === null ? middleLoads(program) : null;
+  const pressingOn = (some: readonly number[]): readonly Pressing[] =>
+    spec.supports.flatMap((support, i) =>
+      some.includes(support.patch) && forces_N !== null ? [{ support, force: forces_N[i]! }] : [],
+    );
   const shareOf = (contact: Contact): ContactShare => {
     const patch = numbers.get(contact.id)!;
     const share = ranges.get(contact.id)!;
-    const mine = spec.supports.flatMap((s, i) =>
-      s.patch === patch && forces_N !== null ? [{ support: s, force: forces_N[i]! }] : [],
-    );
+    const mine = pressingOn([patch]);
     const likely_N =
       middle === null
         ? mine.reduce((sum, { force }) => sum + force[1], 0)
@@ -112,12 +114,11 @@ export function contactLoads(rig: Rig, likely: Likely | null): Told<ContactLoads
     };
   };
   const shares = rig.contacts.map(shareOf);
-  const feet = footShares(rig, shares, total_N, (ids) =>
-    verticalBand(
-      program,
-      ids.map((id) => numbers.get(id)!),
-    ),
-  );
+  const feet = footShares(rig, shares, total_N, (ids) => {
+    const mine = ids.map((id) => numbers.get(id)!);
+    const { frictionUsed } = sumOf(pressingOn(mine), total_N);
+    return { share: verticalBand(program, mine), frictionUsed };
+  });
   return {
     kind: 'told',
     sentence: sentenceOf(rig, shares, feet),
@@ -167,17 +168,20 @@ function middleLoads(program: Program): readonly number[] {
 /** Below this share of the weight a contact carries nothing. */
 const CARRIES = 1e-6;
 
-/** The likely force of a contact as one arrow, and the friction that it uses. */
+/** A point that presses, and the likely force there. */
+interface Pressing {
+  readonly support: {
+    readonly point: Vec3;
+    readonly normal: Vec3;
+    readonly friction: number;
+    readonly hold: number | null;
+  };
+  readonly force: Vec3;
+}
+
+/** The likely force of a contact, or of several together, as one arrow, and the friction that it uses. */
 function sumOf(
-  parts: readonly {
-    readonly support: {
-      readonly point: Vec3;
-      readonly normal: Vec3;
-      readonly friction: number;
-      readonly hold: number | null;
-    };
-    readonly force: Vec3;
-  }[],
+  parts: readonly Pressing[],
   total_N: number,
 ): Pick<ContactShare, 'frictionUsed' | 'arrow'> {
   let borne = 0;
@@ -218,14 +222,14 @@ function footShares(
   { group, world, contacts }: Rig,
   shares: readonly ContactShare[],
   total_N: number,
-  bandOf: (ids: readonly string[]) => Band,
+  together: (ids: readonly string[]) => Pick<FootShare, 'share' | 'frictionUsed'>,
 ): FootShare[] {
   return group.figures.flatMap((figure) => {
     const lines = carryingFeet(figure.id, world.posed.get(figure.id)!, contacts);
     return lines.map((line): FootShare => {
       const patches = [`sole${line.side}`, `toes${line.side}`];
       const mine = shares.filter((s) => s.owner === figure.id && patches.includes(s.patch));
-      const share = bandOf(mine.map(({ contact }) => contact));
+      const { share, frictionUsed } = together(mine.map(({ contact }) => contact));
       const likelyShare = mine.reduce((sum, s) => sum + s.likelyShare, 0);
       const ball = likelyShare * ballPart(mine, line);
       return {
@@ -238,6 +242,7 @@ function footShares(
         likelyShare,
         heelShare: likelyShare - ball,
         ballShare: ball,
+        frictionUsed,
       };
     });
   });

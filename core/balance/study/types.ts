@@ -142,6 +142,8 @@ export interface FootShare {
   /** Parts of the likely share (they add up to it) on the heel and on the ball with the toes. */
   readonly heelShare: number;
   readonly ballShare: number;
+  /** Friction used of friction available by sole and toes together; null where the foot carries nothing. */
+  readonly frictionUsed: number | null;
 }
 
 // ---- friction, tipping, pushes

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { assess, type GroupStudy, study } from '../../../core/balance/index.ts';
 import type { Scene } from '../../../core/scene/index.ts';
+import { stuckGate } from '../../../demo-data/shots/wal-0015.ts';
 import {
   makersOf,
   type Shining,
@@ -105,6 +106,20 @@ describe('edges in stretches', () => {
     expect(near.map((stretch) => `${stretch.side}: ${makersOf(shown, stretch)}`)).toEqual([
       'back: both heels',
     ]);
+  });
+
+  it('are one for each side where friction rounds the border off', () => {
+    const { shown, group } = studied(stuckGate.drafts.at(-1)!.scene);
+    if (group.edges.kind !== 'told') throw new Error(group.edges.sentence);
+    const stretches = stretchesOf(group.edges);
+    expect(group.edges.edges.length).toBeGreaterThan(10);
+    const rubbed = stretches.filter(({ made }) => made === 'friction');
+    expect(rubbed.length).toBeGreaterThan(2);
+    expect(new Set(rubbed.map(({ side }) => side)).size).toBe(rubbed.length);
+    const near = stretches.find(({ nearest }) => nearest)!;
+    const { contacts } = group.edges.edges[group.edges.nearest!]!;
+    expect(near.contacts).toEqual(contacts);
+    expect(makersOf(shown, near)).toMatch(/back, by friction$/);
   });
 
   it('shine with their contacts, and contacts with their edges', () => {

@@ -8,6 +8,7 @@ import {
   type Vec3,
 } from '../../../../core/geometry/index.ts';
 import type { Load, Scene } from '../../../../core/scene/index.ts';
+import { stuckGate } from '../../../../demo-data/shots/wal-0015.ts';
 import { MEETING } from '../pairs.ts';
 import { box, FLOOR, figure, MAN, moved, posed, scene, standing, turned } from '../scenes.ts';
 
@@ -124,6 +125,16 @@ describe('feet', () => {
     };
     expect(ball(12)).toBeGreaterThan(0.8);
     expect(ball(0)).toBeLessThan(0.3);
+  });
+
+  it('rub with sole and toes together what the back pushes with (horizontal forces sum to zero)', () => {
+    // Toes that hardly press can be at their limit while the foot is far from its own.
+    const loads = loadsOf(stuckGate.drafts.at(-1)!.scene);
+    const back = loads.contacts.find(({ patch }) => patch === 'back')!;
+    expect(loads.feet).toHaveLength(2);
+    const rubbed = loads.feet.reduce((sum, f) => sum + f.frictionUsed! * 0.7 * f.likely_N, 0);
+    expect(rubbed).toBeCloseTo(-back.arrow!.force_N[2], 6);
+    expect(loads.feet[0]!.frictionUsed).toBeLessThan(0.2);
   });
 
   it('carry everything where one stands alone, and nothing is told of a fall', () => {
