@@ -47,6 +47,11 @@ export const benchStyles = css`
   .clip {
     grid-area: 2 / 1 / 3 / 3;
   }
+  /* Whatever is told under it, the drawing keeps more than half. */
+  cl-strip {
+    max-height: 46vh;
+    overflow: hidden auto;
+  }
   .clip {
     padding: 0.5rem 1.25rem;
     border-top: 1px solid var(--rule);
@@ -68,6 +73,9 @@ export const benchStyles = css`
     cl-strip,
     .clip {
       padding-inline: 0.9rem;
+    }
+    cl-strip {
+      max-height: none;
     }
   }
 `;

@@ -51,8 +51,8 @@ export class ContactBars extends LitElement {
       }
       .name {
         position: absolute;
-        left: -0.6rem;
-        max-width: calc(62px + 0.5rem);
+        left: 0;
+        max-width: 60px;
         overflow: hidden;
         text-overflow: ellipsis;
         white-space: nowrap;

@@ -119,5 +119,10 @@ export const stripStyles = css`
     .head .pencil {
       display: none;
     }
+    /* Groups stand below each other here. */
+    .group + .group {
+      border-left: 0;
+      padding-left: 0;
+    }
   }
 `;
