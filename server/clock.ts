@@ -17,3 +17,9 @@ export const systemClock: Clock = {
 
 /** The clock's time as ISO 8601 text. */
 export const timeOf = (clock: Clock): string => new Date(clock.now()).toISOString();
+
+export const DAY_MS = 24 * 3600 * 1000;
+
+/** When something that begins now ends, ISO 8601; null: never. */
+export const endAfter = (clock: Clock, days: number | null): string | null =>
+  days === null ? null : new Date(clock.now() + days * DAY_MS).toISOString();

@@ -51,3 +51,9 @@ export class TooMany extends AppError {
     super('too-many', 'That is more than the server takes at once.', `Try again in ${when}.`);
   }
 }
+
+/** What was asked for is not there. @param what it is, e.g. "call" */
+export const absent = (
+  what: string,
+  hint = 'It may have been removed: read the list again.',
+): AppError => new AppError('not-found', `There is no such ${what}.`, hint);

@@ -1,6 +1,7 @@
 import type * as Y from 'yjs';
 import { HEADINGS, type Heading, VERDICTS, type Verdict } from '../balance/index.ts';
 import type { Vec2, Vec3 } from '../geometry/types.ts';
+import { byTime } from './by-time.ts';
 import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
 import { recordMap } from './record.ts';
 
@@ -140,7 +141,7 @@ export function readCalls(record: Y.Doc, shot?: string): Call[] {
     const call = readCall(id, value);
     if (call !== null && (shot === undefined || call.shot === shot)) calls.push(call);
   }
-  return calls.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.id < b.id ? -1 : 1));
+  return calls.sort(byTime);
 }
 
 /** One call; null when there is none of that id. */

@@ -1,4 +1,5 @@
 import type * as Y from 'yjs';
+import { byTime } from './by-time.ts';
 import { asOneOf, asRecord, asText } from './decode.ts';
 import { type Recorded, recordMap, toRecorded } from './record.ts';
 import { SHOT_STATES, type ShotState } from './scenes.ts';
@@ -25,7 +26,7 @@ export interface Decision {
 export const readDecisions = (record: Y.Doc): Decision[] =>
   [...recordMap(record, 'decisions').entries()]
     .flatMap(([id, value]) => toDecision(id, value))
-    .sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : a.id < b.id ? -1 : 1));
+    .sort(byTime);
 
 function toDecision(id: string, value: unknown): Decision[] {
   const fields = asRecord(value);

@@ -1,4 +1,5 @@
 import type * as Y from 'yjs';
+import { byTime } from './by-time.ts';
 import { type Call, hiddenShots, readCalls } from './calls.ts';
 import { type Decision, readDecisions } from './decisions.ts';
 import { type Note, type Reply, readNotes, stateStampKey, withoutReadings } from './notes.ts';
@@ -147,12 +148,6 @@ export function gatherReview({ scenes, notes, record }: ReviewDocs): ReviewRecor
     ),
   };
 }
-
-/** What nobody stamped stands first, as the oldest; ids decide between what is alike. */
-const byTime = (a: By & { readonly id: string }, b: By & { readonly id: string }): number => {
-  const [left, right] = [a.at ?? '', b.at ?? ''];
-  return left < right ? -1 : left > right ? 1 : a.id < b.id ? -1 : 1;
-};
 
 const STATE_WORDS: Readonly<Record<ShotState, string>> = {
   'in-work': 'in work',

@@ -164,8 +164,6 @@ export const sceneFileSchema = z.strictObject({
   scene: sceneSchema,
 });
 
-export type SceneFile = z.infer<typeof sceneFileSchema>;
-
 // The schema and the type are written apart; this line fails to compile when they part.
 const sameShape = (scene: z.infer<typeof sceneSchema>): Scene => scene;
 

@@ -1,9 +1,7 @@
-import { type Clock, timeOf } from '../clock.ts';
+import { type Clock, DAY_MS, timeOf } from '../clock.ts';
 import type { Token, TokenStore } from '../storage/token-store.ts';
 import { clearedCookie, sessionCookie, tokenIn } from './cookie.ts';
 import { makeCapability } from './secrets.ts';
-
-const DAY_MS = 24 * 3600 * 1000;
 
 /** A cookie is exchanged for a new one when it is older than this. */
 export const ROTATE_AFTER_MS = DAY_MS;

@@ -15,7 +15,7 @@ import {
 import { makeId } from '../access/secrets.ts';
 import type { Clips } from '../clips.ts';
 import { type Clock, timeOf } from '../clock.ts';
-import { AppError } from '../errors.ts';
+import { AppError, absent } from '../errors.ts';
 import { type Assess, sceneOfDraft } from '../mechanics.ts';
 import type { CallKey, CallStore } from '../storage/call-store.ts';
 import type { Recorder } from '../sync/recorder.ts';
@@ -198,6 +198,3 @@ function openCall(record: Y.Doc, id: string): OpenCall {
   if (call.state === 'open') return call;
   throw new AppError('full', 'This call has been shown.', 'It is in the record of the shot.');
 }
-
-const absent = (what: string): AppError =>
-  new AppError('not-found', `There is no such ${what}.`, 'It may have been removed.');

@@ -20,17 +20,11 @@ import { makeId } from '../access/secrets.ts';
 import type { Documents } from '../storage/point-store.ts';
 import { SERVER_ORIGIN } from '../sync/room.ts';
 import type { Rooms } from '../sync/rooms.ts';
+import { docOf } from './documents.ts';
 
 /** A shot of a point with its drafts. */
 export interface KeptShot extends Pick<Shot, 'id' | 'code' | 'title' | 'state'> {
   readonly drafts: readonly Pick<Draft, 'id' | 'number' | 'title'>[];
-}
-
-/** A document of a point, to be read; nobody else sees it. */
-function docOf(state: Uint8Array): Y.Doc {
-  const doc = new Y.Doc();
-  Y.applyUpdate(doc, state);
-  return doc;
 }
 
 /** What a point holds. */

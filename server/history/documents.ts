@@ -14,19 +14,19 @@ export async function documentsOf(rooms: Rooms, review: string): Promise<Documen
   return { scenes, notes, record: await state('record') };
 }
 
-/** Copies of documents, to be read; nobody else sees them. */
-export function docsOf(documents: Documents): ReviewDocs {
-  const open = (state: Uint8Array): Y.Doc => {
-    const doc = new Y.Doc();
-    Y.applyUpdate(doc, state);
-    return doc;
-  };
-  return {
-    scenes: open(documents.scenes),
-    notes: open(documents.notes),
-    record: open(documents.record),
-  };
+/** A copy of a document, to be read; nobody else sees it. */
+export function docOf(state: Uint8Array): Y.Doc {
+  const doc = new Y.Doc();
+  Y.applyUpdate(doc, state);
+  return doc;
 }
+
+/** Copies of documents, to be read; nobody else sees them. */
+export const docsOf = ({ scenes, notes, record }: Documents): ReviewDocs => ({
+  scenes: docOf(scenes),
+  notes: docOf(notes),
+  record: docOf(record),
+});
 
 /** The files that the current drafts of a review's shots play, by content hash. */
 export function clipsOf(

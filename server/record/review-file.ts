@@ -38,12 +38,12 @@ export type Manifest = z.infer<typeof manifestSchema>;
 export type Roots = Readonly<Record<string, Readonly<Record<string, unknown>>>>;
 
 /** The entries of a document as plain data. */
-export function rootsOf(doc: Y.Doc): Roots {
+function rootsOf(doc: Y.Doc): Roots {
   const names = [...doc.share.keys()].sort();
   return Object.fromEntries(names.map((name) => [name, doc.getMap<unknown>(name).toJSON()]));
 }
 
-export interface Packed {
+interface Packed {
   readonly review: string;
   readonly title: string;
   readonly docs: ReviewDocs;
@@ -68,7 +68,7 @@ export async function reviewFileOf(
 }
 
 /** The review as a file, piece by piece: only one part of it is in memory at a time. */
-export function packReview(packed: Packed): ReadableStream<Uint8Array> {
+function packReview(packed: Packed): ReadableStream<Uint8Array> {
   const parts = packReviewParts(packed);
   let ended = false;
   let wanting: ReadableStreamDefaultController<Uint8Array>;

@@ -7,7 +7,7 @@ import { AppError } from '../errors.ts';
 import { UNPACK_LIMITS, type Unpacked, unpackReview } from './unpack-review.ts';
 
 /** Largest review file that is read: that of a review which is as large as it may be fits. */
-export const MAX_REVIEW_FILE_BYTES = UNPACK_LIMITS.allBytes;
+const MAX_REVIEW_FILE_BYTES = UNPACK_LIMITS.allBytes;
 
 /**
  * Runs `use` with what a review file holds. It lies in a folder of its own meanwhile, because it may be

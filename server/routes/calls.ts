@@ -11,9 +11,10 @@ import {
   personIn,
   REFUSALS,
   reviewParam,
+  shortId,
 } from './context.ts';
 
-const ofCall = z.object({ review: reviewParam, call: z.string().regex(/^[\w-]{12}$/) });
+const ofCall = z.object({ review: reviewParam, call: shortId });
 const rowId = z.string().min(1).max(80);
 const metres = z.number().min(-1000).max(1000);
 

@@ -217,6 +217,9 @@ export const reviewParam = z
   .regex(/^[\w-]{1,40}$/)
   .openapi({ example: 'demo' });
 
+/** An id that the server has made. */
+export const shortId = z.string().regex(/^[\w-]{12}$/);
+
 /** Path parameters of a route about a whole review. */
 export const inReview = z.object({ review: reviewParam });
 

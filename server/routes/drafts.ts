@@ -2,7 +2,7 @@ import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import type { BalanceReport } from '../../core/balance/types.ts';
 import { readDrafts } from '../../core/document/scenes.ts';
 import type { Scene } from '../../core/scene/types.ts';
-import { AppError } from '../errors.ts';
+import { AppError, absent } from '../errors.ts';
 import { drawPicture, sceneOfDraft, VIEWS } from '../mechanics.ts';
 import {
   type AppDeps,
@@ -64,7 +64,7 @@ export function draftRoutes(deps: AppDeps): OpenAPIHono {
     rooms.with({ review, document: 'scenes' }, async ({ doc }) => {
       const found = readDrafts(doc).find(({ id }) => id === draft);
       if (found === undefined) {
-        throw new AppError('not-found', 'There is no such draft.', 'It may have been removed.');
+        throw absent('draft');
       }
       await rooms.with({ review, document: 'record' }, (record) =>
         refuseHidden(record.doc, found.shot),

@@ -1,5 +1,5 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { AppError } from '../errors.ts';
+import { AppError, absent } from '../errors.ts';
 import {
   type AppDeps,
   answer,
@@ -71,7 +71,7 @@ export function meRoutes(deps: AppDeps): OpenAPIHono {
   const { generation } = deps;
   const titleOf = (review: string): { id: string; title: string } => {
     const found = deps.reviews.review(review);
-    if (found === null) throw new AppError('not-found', 'There is no such review.', '');
+    if (found === null) throw absent('review');
     return found;
   };
   return makeRouter()

@@ -1,7 +1,7 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { SHOT_STATES } from '../../core/document/index.ts';
 import { makeId } from '../access/secrets.ts';
-import { AppError } from '../errors.ts';
+import { absent } from '../errors.ts';
 import { bringBackDrafts, fillReview, shotsOf } from '../history/bring-back.ts';
 import type { Documents } from '../storage/point-store.ts';
 import {
@@ -16,11 +16,12 @@ import {
   reviewParam,
   roleSchema,
   sessionOf,
+  shortId,
 } from './context.ts';
 import { lineOfText } from './me.ts';
 import { linksOf } from './reviews.ts';
 
-const atPoint = z.object({ review: reviewParam, point: z.string().regex(/^[\w-]{12}$/) });
+const atPoint = z.object({ review: reviewParam, point: shortId });
 const draftId = z.string().min(1).max(80);
 
 const pointSchema = z
@@ -151,6 +152,3 @@ export function pointRoutes(deps: AppDeps): OpenAPIHono {
       return context.json({ id, title, links }, 201);
     });
 }
-
-const absent = (what: string): AppError =>
-  new AppError('not-found', `There is no such ${what}.`, 'Read the list again.');

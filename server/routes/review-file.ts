@@ -1,5 +1,5 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { AppError } from '../errors.ts';
+import { absent } from '../errors.ts';
 import { bringReview } from '../record/bring-review.ts';
 import { reviewFileOf } from '../record/review-file.ts';
 import { withReviewFile } from '../record/with-review-file.ts';
@@ -51,7 +51,7 @@ export function reviewFileRoutes(deps: AppDeps): OpenAPIHono {
       const { review } = context.req.valid('param');
       await personIn(context, deps, review);
       const stream = await reviewFileOf(review, deps);
-      if (stream === null) throw new AppError('not-found', 'There is no such review.', '');
+      if (stream === null) throw absent('review');
       return context.body(stream, 200, {
         'Content-Type': 'application/zip',
         'Content-Disposition': attachment(deps, review, 'review', 'zip'),

@@ -2,7 +2,8 @@ import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { setReviewTitle } from '../../core/document/scenes.ts';
 import type { ROLES } from '../../core/protocol/roles.ts';
 import { hashPassphrase, MAX_PASSPHRASE } from '../access/passphrase.ts';
-import { AppError } from '../errors.ts';
+import { endAfter } from '../clock.ts';
+import { AppError, absent } from '../errors.ts';
 import type { NewInvite } from '../storage/invite-store.ts';
 import { SERVER_ORIGIN } from '../sync/room.ts';
 import {
@@ -32,7 +33,6 @@ const inviteFields = {
 };
 
 const DEFAULT_DAYS = 30;
-const DAY_MS = 24 * 3600 * 1000;
 
 const termsSchema = z.object({
   role: roleSchema,
@@ -145,7 +145,7 @@ export function reviewRoutes(deps: AppDeps): OpenAPIHono {
       await personHere(context, deps, review, 'lead');
       const { role, days, maxUses, passphrase } = context.req.valid('json');
       const { capability, ...invite } = invites.add(review, role, {
-        expiresAt: days === null ? null : new Date(clock.now() + days * DAY_MS).toISOString(),
+        expiresAt: endAfter(clock, days),
         maxUses,
         passphrase: passphrase === null ? null : await hashPassphrase(passphrase),
       });
@@ -186,6 +186,3 @@ export function linksOf(
     lead: link('lead'),
   };
 }
-
-const absent = (what: string): AppError =>
-  new AppError('not-found', `There is no such ${what} in this review.`, 'Read the list again.');

@@ -1,5 +1,5 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { AppError } from '../errors.ts';
+import { AppError, absent } from '../errors.ts';
 import { clipsOf, docsOf, documentsOf } from '../history/documents.ts';
 import { PAPERS } from '../sheet/paper.ts';
 import type { SheetJob } from '../sheet/sheet-jobs.ts';
@@ -13,9 +13,10 @@ import {
   personIn,
   REFUSALS,
   reviewParam,
+  shortId,
 } from './context.ts';
 
-const atSheet = z.object({ review: reviewParam, sheet: z.string().regex(/^[\w-]{12}$/) });
+const atSheet = z.object({ review: reviewParam, sheet: shortId });
 
 const sheetSchema = z
   .object({
@@ -93,7 +94,7 @@ export function sheetRoutes(deps: AppDeps): OpenAPIHono {
   const own = (review: string, id: string, person: string): SheetJob => {
     const job = sheets.get(review, id);
     if (job === null || job.person !== person) {
-      throw new AppError('not-found', 'There is no such sheet any more.', 'Make it again.');
+      throw absent('sheet any more', 'Make it again.');
     }
     return job;
   };

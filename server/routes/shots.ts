@@ -18,7 +18,7 @@ import {
 } from '../../core/document/index.ts';
 import { readShotList, SHOT_COLUMNS, type ShotList } from '../../core/formats/index.ts';
 import { makeId } from '../access/secrets.ts';
-import { AppError } from '../errors.ts';
+import { AppError, absent } from '../errors.ts';
 import { docsOf, documentsOf } from '../history/documents.ts';
 import { readCsv } from '../record/read-csv.ts';
 import { Writer } from '../sync/writer.ts';
@@ -172,7 +172,7 @@ export function shotRoutes(deps: AppDeps): OpenAPIHono {
       await rooms.with({ review, document: 'scenes' }, (room) => {
         const shot = readShots(room.doc).find((item) => item.id === id);
         if (shot === undefined) {
-          throw new AppError('not-found', 'There is no such shot.', 'Read the list again.');
+          throw absent('shot');
         }
         const isSignedOff = shot.state === 'signed-off';
         const signs = state !== undefined && (state === 'signed-off') !== isSignedOff;

@@ -1,5 +1,6 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
 import { ROLES } from '../../core/protocol/roles.ts';
+import { endAfter } from '../clock.ts';
 import { AppError } from '../errors.ts';
 import { MAX_TOKENS } from '../storage/personal-token-store.ts';
 import {
@@ -14,8 +15,6 @@ import {
   roleSchema,
 } from './context.ts';
 import { lineOfText } from './me.ts';
-
-const DAY_MS = 24 * 3600 * 1000;
 
 const tokenFields = {
   id: z.string(),
@@ -97,7 +96,7 @@ export function tokenRoutes(deps: AppDeps): OpenAPIHono {
       if (personalTokens.list(person.id).length >= MAX_TOKENS) {
         throw new AppError('full', `You have ${MAX_TOKENS} tokens.`, 'Take one back first.');
       }
-      const expiresAt = days === null ? null : new Date(clock.now() + days * DAY_MS).toISOString();
+      const expiresAt = endAfter(clock, days);
       return context.json(personalTokens.add(person.id, { label, role, expiresAt }), 201);
     })
     .openapi(removeToken, async (context) => {

@@ -1,5 +1,5 @@
 import { createRoute, type OpenAPIHono, z } from '@hono/zod-openapi';
-import { AppError } from '../errors.ts';
+import { AppError, absent } from '../errors.ts';
 import {
   type AppDeps,
   answer,
@@ -114,7 +114,7 @@ export function webhookRoutes(deps: AppDeps): OpenAPIHono {
       const { review, webhook } = context.req.valid('param');
       await personHere(context, deps, review, 'lead');
       if (!webhookStore.remove(review, webhook)) {
-        throw new AppError('not-found', 'There is no such webhook.', 'Read the list again.');
+        throw absent('webhook');
       }
       return context.body(null, 204);
     })

@@ -1,16 +1,17 @@
-import * as Y from 'yjs';
 import { gatherReview, type ShotRecord } from '../../core/document/index.ts';
 import type { Weighed } from '../../core/sheet/index.ts';
 import { Clips } from '../clips.ts';
 import { AppError } from '../errors.ts';
+import { docsOf } from '../history/documents.ts';
 import { assess, sceneOfDraft } from '../mechanics.ts';
+import type { Documents } from '../storage/point-store.ts';
 import { drawSheet } from './draw-sheet.ts';
 import type { PaperName } from './paper.ts';
 
 /** What a sheet is made from: plain bytes, so that it can be handed to another thread. */
 export interface SheetSource {
   /** States of the three documents. */
-  readonly documents: Readonly<Record<'scenes' | 'notes' | 'record', Uint8Array>>;
+  readonly documents: Documents;
   /** Clips that current drafts play, by content hash. */
   readonly clips: ReadonlyMap<string, Uint8Array<ArrayBuffer>>;
   /** Ids of the shots on the sheet; null: all. */
@@ -25,11 +26,7 @@ export async function makeSheet(
   { documents, clips, shots, paper, at }: SheetSource,
   onProgress: (done: number, of: number) => void = () => undefined,
 ): Promise<Uint8Array> {
-  const docs = {
-    scenes: docOf(documents.scenes),
-    notes: docOf(documents.notes),
-    record: docOf(documents.record),
-  };
+  const docs = docsOf(documents);
   const whole = gatherReview(docs);
   const wanted = shots === null ? null : new Set(shots);
   const review = { ...whole, shots: whole.shots.filter(({ id }) => wanted?.has(id) ?? true) };
@@ -59,10 +56,4 @@ export async function makeSheet(
     at: new Date(at),
     onProgress: (done) => onProgress(done, review.shots.length),
   });
-}
-
-function docOf(state: Uint8Array): Y.Doc {
-  const doc = new Y.Doc();
-  Y.applyUpdate(doc, state);
-  return doc;
 }
