@@ -1,5 +1,7 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Note } from '../../core/document/index.ts';
+import type { Session } from '../../web/session/index.ts';
 import { PATIENCE, toShot } from '../helpers/bench-page.ts';
 import { launchBrowser, openWindow, saved, TestServer, type Window } from '../helpers/browser.ts';
 
@@ -86,6 +88,23 @@ describe('notes', () => {
     expect(new URL(page.url()).hash).toMatch(/^#note-/);
   });
 
+  it('of another draft go there from their address, and the step back leads out of it', async () => {
+    const { page } = lead;
+    await toShot(page, 'FER-0010');
+    const board = new URL('/r/demo', page.url()).href;
+    const { id, shot, draft } = await note(page, 'The hips need to go back')
+      .first()
+      .evaluate((item) => (item as unknown as { note: Note }).note);
+    const first = await page.locator('cl-shot-page .draft option').first().getAttribute('value');
+    expect(first).not.toBe(draft);
+    await page.goto(board);
+    await page.goto(`${board}/shot/${shot}?draft=${first}#note-${id}`);
+    await page.locator('cl-note-item[chosen]').getByText('The hips need').waitFor();
+    expect(new URL(page.url()).searchParams.get('draft')).toBe(draft);
+    await page.goBack();
+    await page.waitForURL(board);
+  });
+
   it('begin from what the readings say, and are not sent by themselves', async () => {
     const { page } = animator;
     const before = await page.locator('cl-note-item').count();
@@ -158,6 +177,12 @@ describe('drafts', () => {
       .first()
       .waitFor();
     expect(await over.locator('.layer svg').count()).toBe(4);
+    // The margin goes from inside to outside: its arrow goes to the left, over the edge.
+    const place = (which: string): Promise<number> =>
+      over.locator(`.margin circle.${which}`).getAttribute('cx').then(Number);
+    const edge = Number(await over.locator('.margin .edge').getAttribute('x1'));
+    expect(await place('first')).toBeGreaterThan(edge);
+    expect(await place('second')).toBeLessThan(edge);
     await over.getByRole('slider').fill('0');
     await expect
       .poll(() => over.locator('.layer.second').first().getAttribute('style'), PATIENCE)
@@ -165,7 +190,27 @@ describe('drafts', () => {
     await page.getByRole('button', { name: 'Back to the bench' }).click();
     await page.getByRole('button', { name: 'Side by side' }).click();
     await expect.poll(() => page.locator('cl-still canvas').count(), PATIENCE).toBe(2);
+    // A pointer there is over a draft that the others do not see in that place: it is not shown to them.
+    const cursor = (): Promise<unknown> =>
+      page.locator('cl-side-by-side').evaluate((held) => {
+        const { session } = held as unknown as { session: Session };
+        return session.showing.cursor;
+      });
+    await page.locator('cl-still cl-plan').last().hover();
+    await page.locator('cl-still cl-elevation .sheet').first().hover();
+    await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(drawn)));
+    expect(await cursor()).toBeNull();
     await page.getByRole('button', { name: 'Back to the bench' }).click();
+    await page.locator('cl-bench cl-elevation .sheet').hover();
+    await expect
+      .poll(
+        () =>
+          page
+            .locator('cl-bench')
+            .evaluate((bench) => (bench as unknown as { session: Session }).session.showing.cursor),
+        PATIENCE,
+      )
+      .not.toBeNull();
   });
 
   it('that were signed off are sealed with who and when, and a retake opens a new one', async () => {

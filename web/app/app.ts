@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
 import { readTitle } from '../../core/document/index.ts';
+import { faultWords } from '../controllers/attempt.ts';
 import { writesText } from '../parts/text-entry.ts';
 import { ApiError, ReviewSession } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
@@ -167,7 +168,7 @@ export class App extends LitElement {
       if (note !== '') this.say(note);
       document.title = `${readTitle(session.documents.scenes)} · Counterlean`;
     } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error);
+      const reason = faultWords(error);
       this.door = {
         kind: 'shut',
         reason,

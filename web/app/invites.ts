@@ -1,6 +1,8 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
+import { Attempt } from '../controllers/attempt.ts';
+import { copyField } from '../parts/copy-field.ts';
 import {
   addInvite,
   type Invite,
@@ -77,22 +79,13 @@ export class Invites extends LitElement {
 
   @property({ attribute: false }) session!: Session;
   @state() private invites: readonly Invite[] = [];
-  @state() private trouble = '';
+  private readonly attempt = new Attempt(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       this.invites = (await readInvites(this.session.review)).reverse();
     });
-  }
-
-  private async attempt(deed: () => Promise<void>): Promise<void> {
-    this.trouble = '';
-    try {
-      await deed();
-    } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
   }
 
   private handleMake(event: SubmitEvent): void {
@@ -107,7 +100,7 @@ export class Invites extends LitElement {
       maxUses: text('uses') === '' ? null : Number(text('uses')),
       passphrase: text('passphrase') === '' ? null : text('passphrase'),
     };
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       const invite = await addInvite(this.session.review, terms);
       this.invites = [invite, ...this.invites];
       form.reset();
@@ -117,14 +110,14 @@ export class Invites extends LitElement {
 
   private handleCopy({ link, role }: Invite): void {
     if (link === null) return;
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await navigator.clipboard.writeText(link);
       this.session.say(`The link for the role ${role} is copied.`);
     });
   }
 
   private handleEnd(invite: Invite, people: 'stay' | 'out'): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await removeInvite(this.session.review, invite.id, people);
       this.invites = this.invites.filter(({ id }) => id !== invite.id);
       this.session.say(
@@ -142,16 +135,7 @@ export class Invites extends LitElement {
         <strong>${role}</strong>
         <span class="pencil">${MAY[role]}; ${termsOf(invite)}</span>
       </span>
-      ${
-        link === null
-          ? nothing
-          : html`<input
-              readonly
-              .value=${link}
-              aria-label="Link for the role ${role}"
-              @focus=${(event: Event) => (event.currentTarget as HTMLInputElement).select()}
-            />`
-      }
+      ${link === null ? nothing : copyField(link, `Link for the role ${role}`)}
       <span class="row">
         ${
           link === null
@@ -176,7 +160,7 @@ export class Invites extends LitElement {
     return html`
       <h3>Invite links</h3>
       <p class="pencil">Whoever opens a link joins with its role. Send it to people you mean to have here.</p>
-      ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
+      ${this.attempt.render()}
       <ul>${this.invites.map((invite) => this.renderInvite(invite))}</ul>
       <form @submit=${this.handleMake} aria-label="A new link">
         <label>

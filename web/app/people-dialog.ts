@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { type Person, readPeople, recordMap } from '../../core/document/index.ts';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
+import { Attempt } from '../controllers/attempt.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import '../record/token-list.ts';
 import type { TokenList } from '../record/token-list.ts';
@@ -61,7 +62,7 @@ export class PeopleDialog extends LitElement {
   @state() private open = false;
   @state() private signsIn = false;
   @state() private leaving = false;
-  @state() private trouble = '';
+  private readonly attempt = new Attempt(this);
   @query('dialog') private dialog!: HTMLDialogElement;
   @query('cl-token-list') private tokens!: TokenList;
 
@@ -80,18 +81,9 @@ export class PeopleDialog extends LitElement {
     this.tokens.load();
     this.open = true;
     this.leaving = false;
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       this.signsIn = await offersSignIn();
     });
-  }
-
-  private async attempt(deed: () => Promise<void>): Promise<void> {
-    this.trouble = '';
-    try {
-      await deed();
-    } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
   }
 
   private handleRename(event: SubmitEvent): void {
@@ -99,17 +91,17 @@ export class PeopleDialog extends LitElement {
     const form = event.currentTarget as HTMLFormElement;
     const name = String(new FormData(form).get('name') ?? '').trim();
     if (name === '') {
-      this.trouble = 'A name needs at least one letter.';
+      this.attempt.say('A name needs at least one letter.');
       return;
     }
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await renameMe(this.session.review, name);
       this.session.say(`You are ${name} now.`);
     });
   }
 
   private handleTakeOut({ id, name }: Person): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await removePerson(this.session.review, id);
       this.session.say(
         `${name} is out of the review. What they wrote stays; a link lets them in again.`,
@@ -137,7 +129,7 @@ export class PeopleDialog extends LitElement {
   }
 
   private handleSignOut(): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await signOut();
       location.assign('/');
     });
@@ -188,7 +180,7 @@ export class PeopleDialog extends LitElement {
         <h2 id="title">People</h2>
         <button @click=${() => this.dialog.close()}>Close</button>
       </div>
-      ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
+      ${this.attempt.render()}
       <ul class="people">
         ${people.map((person) => this.renderPerson(person, here.has(person.id)))}
       </ul>

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { readShots, readTitle } from '../../core/document/index.ts';
+import { Attempt } from '../controllers/attempt.ts';
 import {
   addPoint,
   bringDraftsBack,
@@ -74,28 +75,19 @@ export class Points extends LitElement {
   @state() private points: readonly KeptPoint[] | null = null;
   @state() private opened: Opened | null = null;
   @state() private made = '';
-  @state() private trouble = '';
+  private readonly attempt = new Attempt(this);
 
   override connectedCallback(): void {
     super.connectedCallback();
-    void this.attempt(() => this.load());
+    void this.attempt.run(() => this.load());
   }
 
   private async load(): Promise<void> {
     this.points = await readPoints(this.session.review);
   }
 
-  private async attempt(deed: () => Promise<void>): Promise<void> {
-    this.trouble = '';
-    try {
-      await deed();
-    } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
-  }
-
   private handleKeep(): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await addPoint(this.session.review);
       await this.load();
       this.session.say('The review as it is now is kept.');
@@ -107,7 +99,7 @@ export class Points extends LitElement {
       this.opened = null;
       return;
     }
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       this.opened = { point, shots: await readPoint(this.session.review, point) };
     });
   }
@@ -116,10 +108,10 @@ export class Points extends LitElement {
     event.preventDefault();
     const drafts = new FormData(event.currentTarget as HTMLFormElement).getAll('draft').map(String);
     if (drafts.length === 0) {
-      this.trouble = 'Tick a draft first.';
+      this.attempt.say('Tick a draft first.');
       return;
     }
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await bringDraftsBack(this.session.review, point, drafts);
       this.opened = null;
       this.session.say(
@@ -129,7 +121,7 @@ export class Points extends LitElement {
   }
 
   private handleReview(point: KeptPoint): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       const { review, documents } = this.session;
       const title = `${readTitle(documents.scenes)}, as of ${sayWhen(point.at, new Date())}`;
       this.made = await bringReviewBack(review, point.id, title);
@@ -172,11 +164,11 @@ export class Points extends LitElement {
   protected override render() {
     const shots = readShots(this.session.documents.scenes);
     const codes = new Map(shots.map(({ id, code }) => [id, code] as const));
-    const { points, made, trouble } = this;
+    const { points, made } = this;
     return html`
       <h3>Earlier states</h3>
       <p class="pencil">The server keeps one after each hour of work and each sign-off.</p>
-      ${trouble === '' ? nothing : html`<p role="alert">${trouble}</p>`}
+      ${this.attempt.render()}
       ${made === '' ? nothing : html`<p><a href=${made}>Open the new review</a></p>`}
       ${
         points === null

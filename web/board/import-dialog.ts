@@ -12,6 +12,7 @@ import {
 import { drawCard } from '../../core/drawing/index.ts';
 import { type MovingClip, readMoving } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
+import { faultWords } from '../controllers/attempt.ts';
 import '../motion/reading.ts';
 import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { Session } from '../session/index.ts';
@@ -153,7 +154,7 @@ export class ImportDialog extends LitElement {
       else if (incoming.kind === 'clip') await this.addClipShot(incoming.content.bytes);
       this.dialog.close();
     } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
+      this.trouble = faultWords(error);
     } finally {
       this.busy = false;
     }

@@ -2,15 +2,12 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Decision, Draft, Note, Recorded, Shot } from '../../core/document/index.ts';
 import { MINUS, VERDICT_WORDS, verdictColour } from '../badge/words.ts';
+import { marginShare } from '../parts/margin-scale.ts';
 import { shared } from '../styles/shared.ts';
 import { stateWord } from './deeds.ts';
 
-// Margins beyond this are drawn at the rim, as on the cards: one scale for all shots of a review.
-const RANGE_M = 0.12;
-
 /** Share of the chart's height, from the top, at which a margin stands. */
-const heightOf = (margin: number): number =>
-  0.5 - (Math.max(-1, Math.min(1, margin / RANGE_M)) * 0.84) / 2;
+const heightOf = (margin: number): number => 0.5 - (marginShare(margin) * 0.84) / 2;
 
 /** "+6.2 cm", with a true minus sign outside. */
 const signed = (metres: number): string =>

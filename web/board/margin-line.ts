@@ -1,6 +1,7 @@
 import { html, nothing, svg, type TemplateResult } from 'lit';
 import type { Verdict } from '../../core/balance/types.ts';
 import { VERDICT_WORDS } from '../badge/words.ts';
+import { marginShare } from '../parts/margin-scale.ts';
 
 /** The reading of one draft, for the small line over a shot's drafts. */
 export interface DraftMargin {
@@ -13,8 +14,6 @@ export interface DraftMargin {
 const WIDTH = 96;
 const HEIGHT = 26;
 const INSET = 4;
-// Margins beyond this are drawn at the rim: a foot's width either way is what matters on a card.
-const RANGE_M = 0.12;
 
 /**
  * The margin over a shot's drafts, oldest left: the rule is the edge of the support, points above it
@@ -28,8 +27,7 @@ export function marginLine(drafts: readonly DraftMargin[]): TemplateResult | typ
   const step = (WIDTH - 2 * INSET) / (known.length - 1);
   const middle = HEIGHT / 2;
   const points = known.map(({ margin }, index) => {
-    const share = Math.max(-1, Math.min(1, margin / RANGE_M));
-    return [INSET + index * step, middle - share * (middle - INSET)] as const;
+    return [INSET + index * step, middle - marginShare(margin) * (middle - INSET)] as const;
   });
   const words = drafts
     .map(({ number, verdict }) => `draft ${number} ${VERDICT_WORDS[verdict]}`)

@@ -10,6 +10,7 @@ import {
   type ShownCall,
 } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
+import { faultWords } from '../controllers/attempt.ts';
 import { observeMaps } from '../controllers/follow.ts';
 import { type LiveDraft, readMyAnswer, type Session, sendAnswer } from '../session/index.ts';
 
@@ -114,7 +115,7 @@ export class Calling extends EventTarget implements ReactiveController {
       this.trouble = '';
       session.say('Your call is made. You may change it until it is shown.');
     } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
+      this.trouble = faultWords(error);
     }
     this.#changed();
   }

@@ -13,6 +13,7 @@ import type { Vec3 } from '../../core/geometry/index.ts';
 import { shotPath } from '../app/route.ts';
 import { VERDICT_WORDS } from '../badge/words.ts';
 import '../bench/number-field.ts';
+import { Attempt } from '../controllers/attempt.ts';
 import { Follow } from '../controllers/follow.ts';
 import {
   type LiveDraft,
@@ -42,7 +43,7 @@ export class CallsPanel extends LitElement {
   @property({ attribute: false }) live: LiveDraft | null = null;
   /** Whose progress is shown; null: mine. */
   @state() private whose: string | null = null;
-  @state() private trouble = '';
+  private readonly attempt = new Attempt(this);
 
   constructor() {
     super();
@@ -64,22 +65,13 @@ export class CallsPanel extends LitElement {
     return this.session.me.role === 'lead';
   }
 
-  private async attempt(deed: () => Promise<void>): Promise<void> {
-    this.trouble = '';
-    try {
-      await deed();
-    } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
-  }
-
   private handleOpen(event: SubmitEvent): void {
     event.preventDefault();
     const { live, session } = this;
     if (live === null) return;
     const guests = new FormData(event.currentTarget as HTMLFormElement).get('guests') !== null;
     const frame = live.motion === null ? null : live.frame;
-    void this.attempt(() =>
+    void this.attempt.run(() =>
       openCall(session.review, { shot: live.shot, draft: live.draft, frame, guests }),
     );
   }
@@ -135,9 +127,9 @@ export class CallsPanel extends LitElement {
           ? html`<p class="row lead">
               <button
                 class=${calling.sent ? 'main' : ''}
-                @click=${() => void this.attempt(() => showCall(session.review, open.id))}
+                @click=${() => void this.attempt.run(() => showCall(session.review, open.id))}
               >Show it to everybody</button>
-              <button @click=${() => void this.attempt(() => takeCallBack(session.review, open.id))}>
+              <button @click=${() => void this.attempt.run(() => takeCallBack(session.review, open.id))}>
                 Take the call back
               </button>
             </p>`
@@ -234,11 +226,11 @@ export class CallsPanel extends LitElement {
   }
 
   protected override render() {
-    const { calling, session, people, trouble } = this;
+    const { calling, session, people } = this;
     const { open, shown } = calling;
     const all = readCalls(session.documents.record);
     return html`
-      ${trouble === '' ? nothing : html`<p role="alert">${trouble}</p>`}
+      ${this.attempt.render()}
       ${open === null ? this.renderBegin() : this.renderOpen(open)}
       ${shown.map((call) => renderShown(call, { calling, people, me: session.me.id }))}
       ${renderProgress(all, {

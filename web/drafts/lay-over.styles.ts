@@ -89,6 +89,32 @@ export const layOverStyles = css`
     stroke-width: 2.5;
     fill: none;
   }
+  .margin {
+    max-width: 100%;
+    stroke-width: 2;
+    fill: none;
+  }
+  .margin text {
+    fill: var(--pencil);
+    font-size: 13px;
+  }
+  .margin .rule {
+    stroke: var(--edge);
+  }
+  .margin .edge {
+    stroke: var(--ink);
+    stroke-dasharray: 3 3;
+  }
+  .margin circle {
+    stroke: var(--own);
+    fill: var(--paper);
+  }
+  .margin circle.second {
+    fill: var(--own);
+  }
+  .margin .flight {
+    stroke: var(--ink);
+  }
   aside {
     border-left: 1px solid var(--rule);
     padding: 0.6rem 1rem 1.5rem;

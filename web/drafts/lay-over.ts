@@ -18,7 +18,9 @@ import { centimetres } from '../badge/words.ts';
 import { segmentWord } from '../bench/words.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
+import { arrowHead } from './arrow-head.ts';
 import { layOverStyles } from './lay-over.styles.ts';
+import { marginArrow } from './margin-arrow.ts';
 import { blendOf, sheetExtents, type Weighed } from './sheets.ts';
 import { TwoDrafts } from './two-drafts.ts';
 import { marginChange } from './words.ts';
@@ -183,6 +185,7 @@ export class LayOver extends LitElement {
     return html`<aside aria-label="What changed">
       <p class="key"><span class="first">${one}</span> <span class="second">${two}</span></p>
       <p>${marginChange(margin, verdict)}</p>
+      ${marginArrow(margin)}
       ${centre === null ? nothing : html`<p>The centre moved ${centimetres(centre.moved)}.</p>`}
       <p class="small pencil">${
         matched === null
@@ -237,16 +240,6 @@ export class LayOver extends LitElement {
         ${this.renderFacts(laid.comparison)}
       </div>`;
   }
-}
-
-/** A head of 9 pixels at the end of a line; none on a line that is shorter. */
-function arrowHead(from: readonly [number, number], to: readonly [number, number]): string {
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  if (length < 9) return '';
-  const [x, y] = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
-  const wing = (side: 1 | -1): string =>
-    `${to[0] - 9 * x - side * 4 * y} ${to[1] - 9 * y + side * 4 * x}`;
-  return `M${wing(1)}L${to[0]} ${to[1]}L${wing(-1)}`;
 }
 
 declare global {

@@ -18,6 +18,7 @@ import {
 import type { Scene } from '../../core/scene/index.ts';
 import { pinChoices } from '../bench/pin-choices.ts';
 import { pinLabel, samePin } from '../bench/words.ts';
+import { faultWords } from '../controllers/attempt.ts';
 import type { SelectDetail, Session } from '../session/index.ts';
 import { askWays } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
@@ -165,7 +166,7 @@ export class NoteComposer extends LitElement {
       if (this.ways.length === 0) this.session.say(sentence);
     } catch (cause) {
       if (!looking.signal.aborted) {
-        this.session.say(cause instanceof Error ? cause.message : String(cause));
+        this.session.say(faultWords(cause));
       }
     }
   }

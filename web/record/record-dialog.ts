@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { boardPath } from '../app/route.ts';
+import { faultWords } from '../controllers/attempt.ts';
 import type { Session } from '../session/index.ts';
 import { dialogStyles } from '../styles/dialog.ts';
 import { shared } from '../styles/shared.ts';
@@ -78,7 +79,7 @@ export class RecordDialog extends LitElement {
       this.brought = await bringReview(this.session.review, file);
       this.session.say(`${this.brought.title} is a new review; this one stays as it is.`);
     } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
+      this.trouble = faultWords(error);
     } finally {
       this.busy = false;
     }

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { faultWords } from '../controllers/attempt.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import {
@@ -81,7 +82,7 @@ export class SheetMaker extends LitElement {
       // What was given up is not there to be asked about: no trouble.
       if (id !== null && this.sheet?.id !== id) return;
       this.sheet = null;
-      this.trouble = error instanceof Error ? error.message : String(error);
+      this.trouble = faultWords(error);
     }
   };
 

@@ -1,6 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ROLES } from '../../core/protocol/index.ts';
+import { Attempt } from '../controllers/attempt.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { dayWord } from '../styles/when.ts';
@@ -15,22 +16,13 @@ export class TokenList extends LitElement {
 
   @property({ attribute: false }) session!: Session;
   @state() private tokens: readonly Token[] = [];
-  @state() private trouble = '';
+  private readonly attempt = new Attempt(this);
 
   /** Reads the list again; to be called when it comes into sight. */
   load(): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       this.tokens = await readTokens(this.session.review);
     });
-  }
-
-  private async attempt(deed: () => Promise<void>): Promise<void> {
-    this.trouble = '';
-    try {
-      await deed();
-    } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
   }
 
   private handleAdd(event: SubmitEvent): void {
@@ -39,7 +31,7 @@ export class TokenList extends LitElement {
     const fields = new FormData(form);
     const label = String(fields.get('label') ?? '').trim();
     const role = ROLES.find((known) => known === fields.get('role')) ?? 'guest';
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       const token = await addToken(this.session.review, { label, role, days: 90 });
       this.tokens = [token, ...this.tokens];
       form.reset();
@@ -47,7 +39,7 @@ export class TokenList extends LitElement {
   }
 
   private handleDrop({ id, label }: Token): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await dropToken(this.session.review, id);
       this.tokens = this.tokens.filter((token) => token.id !== id);
       this.session.say(`The token ${label} opens nothing any more.`);
@@ -74,7 +66,7 @@ export class TokenList extends LitElement {
         A token lets a program of yours read and write this review over HTTP, as you, with the role
         you give it. What there is to ask stands in <a href="/api/openapi.json" target="_blank">the description of the routes</a>.
       </p>
-      ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
+      ${this.attempt.render()}
       ${this.tokens.length === 0 ? nothing : html`<ul>${this.tokens.map((token) => this.renderToken(token))}</ul>`}
       <form @submit=${this.handleAdd}>
         <label class="wide">What it is for <input name="label" maxlength="60" required autocomplete="off" /></label>

@@ -1,5 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { Attempt } from '../controllers/attempt.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { sayWhen } from '../styles/when.ts';
@@ -24,37 +25,28 @@ export class WebhookList extends LitElement {
   @property({ attribute: false }) session!: Session;
   @state() private webhooks: readonly Webhook[] = [];
   @state() private deliveries: ReadonlyMap<string, readonly Delivery[]> = new Map();
-  @state() private trouble = '';
+  private readonly attempt = new Attempt(this);
 
   /** Reads the list again; to be called when it comes into sight. */
   load(): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       this.webhooks = await readWebhooks(this.session.review);
       this.deliveries = new Map();
     });
-  }
-
-  private async attempt(deed: () => Promise<void>): Promise<void> {
-    this.trouble = '';
-    try {
-      await deed();
-    } catch (error) {
-      this.trouble = error instanceof Error ? error.message : String(error);
-    }
   }
 
   private handleAdd(event: SubmitEvent): void {
     event.preventDefault();
     const form = event.currentTarget as HTMLFormElement;
     const url = String(new FormData(form).get('url') ?? '').trim();
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       this.webhooks = [...this.webhooks, await addWebhook(this.session.review, url)];
       form.reset();
     });
   }
 
   private handleDrop({ id }: Webhook): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       await dropWebhook(this.session.review, id);
       this.webhooks = this.webhooks.filter((webhook) => webhook.id !== id);
       this.session.say('That address is told nothing more.');
@@ -62,7 +54,7 @@ export class WebhookList extends LitElement {
   }
 
   private handleLook({ id }: Webhook): void {
-    void this.attempt(async () => {
+    void this.attempt.run(async () => {
       const told = await readDeliveries(this.session.review, id);
       this.deliveries = new Map(this.deliveries).set(id, told);
     });
@@ -110,7 +102,7 @@ export class WebhookList extends LitElement {
         An address is told whenever a shot changes state: a signed POST of JSON, sent again for some
         hours where it does not arrive.
       </p>
-      ${this.trouble === '' ? nothing : html`<p role="alert">${this.trouble}</p>`}
+      ${this.attempt.render()}
       ${this.webhooks.length === 0 ? nothing : html`<ul>${this.webhooks.map((webhook) => this.renderWebhook(webhook))}</ul>`}
       <form @submit=${this.handleAdd}>
         <label class="wide">Address <input name="url" type="url" maxlength="500" required placeholder="https://" autocomplete="off" /></label>

@@ -1,4 +1,5 @@
 import { html, nothing, type ReactiveController, type ReactiveControllerHost } from 'lit';
+import { faultWords } from '../../controllers/attempt.ts';
 import { PICTURE_CAUTION } from '../../parts/caution.ts';
 import { writesText } from '../../parts/text-entry.ts';
 import type { LiveDraft } from '../../session/index.ts';
@@ -74,7 +75,7 @@ export class Behind implements ReactiveController {
       () => {
         if (live === this.#host.live) looking.setView(view === 'camera' ? 'picture' : view);
       },
-      (cause: unknown) => session.say(cause instanceof Error ? cause.message : String(cause)),
+      (cause: unknown) => session.say(faultWords(cause)),
     );
   }
 }

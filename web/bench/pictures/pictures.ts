@@ -11,6 +11,7 @@ import {
   startMarks,
 } from '../../../core/document/index.ts';
 import { lineUp, type Vec2 } from '../../../core/geometry/index.ts';
+import { faultWords } from '../../controllers/attempt.ts';
 import type { LiveDraft } from '../../session/index.ts';
 import type { View } from '../camera.ts';
 import type { Through } from '../looking.ts';
@@ -130,7 +131,7 @@ export class Pictures implements ReactiveController {
       try {
         hashes.push(await session.putFile(new Uint8Array(await file.arrayBuffer())));
       } catch (cause) {
-        const why = cause instanceof Error ? cause.message : String(cause);
+        const why = faultWords(cause);
         throw new Error(`${file.name}: ${why} No picture was changed.`, { cause });
       }
     }

@@ -8,6 +8,7 @@ import {
   STATURE_RANGE,
 } from '../../../core/document/index.ts';
 import { flatPlace, horizonAt, lineUp, type Vec3 } from '../../../core/geometry/index.ts';
+import { faultWords } from '../../controllers/attempt.ts';
 import { PICTURE_CAUTION } from '../../parts/caution.ts';
 import { shared } from '../../styles/shared.ts';
 import { formStyles } from '../forms.styles.ts';
@@ -102,7 +103,7 @@ export class Reference extends LitElement {
       await this.pictures.put(files, view);
       this.looking.setView(view === 'camera' ? 'picture' : view);
     } catch (cause) {
-      this.fault = cause instanceof Error ? cause.message : String(cause);
+      this.fault = faultWords(cause);
     } finally {
       this.working = false;
     }
