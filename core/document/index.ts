@@ -220,6 +220,6 @@ export {
   isOverdue,
   MAX_ASSIGNED,
 } from './shot-terms.ts';
-export { floor, startScene } from './start-scene.ts';
+export { startScene } from './start-scene.ts';
 export { dropRow, type Entries, overlaid, putRow, type Row, readRows, SEPARATOR } from './table.ts';
 export { hasVisited, putVisit, readVisits, type Visit } from './visits.ts';

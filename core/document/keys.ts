@@ -1,15 +1,14 @@
-import { PATCHES, type PatchName, SEGMENTS } from '../body/types.ts';
-import { EASES, type Ease, type EditedContact, type KeyPose } from '../motion/index.ts';
-import type { Pose } from '../pose/types.ts';
-import { CONTACT_SETTINGS, type ContactSetting } from '../scene/types.ts';
-import { asNumber, asOneOf, asQuat, asText, asVec3 } from './decode.ts';
+import { PATCHES, type PatchName } from '../body/types.ts';
+import { EASES, type EditedContact, type KeyPose } from '../motion/index.ts';
+import { asNumber, asOneOf, asText } from './decode.ts';
+import { poseFields, readPoseFields } from './pose-fields.ts';
 import { type Entries, type Row, readRows } from './table.ts';
 
 /**
  * What moves in a draft, as entries of its map beside those of scene-entries.ts. Frames are whole and
  * counted from 0, so that a shot may number its first frame anew.
- *   key/ID                 a pose of a figure at a frame; /figure /frame /ease /position /rotation
- *                          /joint.SEGMENT [x,y,z,w]   /contact.PATCH setting
+ *   key/ID                 a pose of a figure at a frame; /figure /frame /ease and the fields of a
+ *                          pose (pose-fields.ts)
  *   touch/FIGURE@PATCH     when a patch carries, set by hand; /spans [[from, to], ...]
  *   load/ID/span, grip/ID/span   [from, to]: frames between which it is there
  */
@@ -28,17 +27,12 @@ export interface StoredKey extends KeyPose {
 export type FrameSpan = readonly [from: number, to: number];
 
 /** The fields of a key's row. */
-export function keyFields({
+export const keyFields = ({
   id: _,
   pose,
   contacts,
   ...fields
-}: StoredKey): Record<string, unknown> {
-  const { position, rotation, joints } = pose;
-  const turns = Object.entries(joints).map(([segment, turn]) => [`joint.${segment}`, turn]);
-  const settings = Object.entries(contacts).map(([patch, how]) => [`contact.${patch}`, how]);
-  return { ...fields, position, rotation, ...Object.fromEntries([...turns, ...settings]) };
-}
+}: StoredKey): Record<string, unknown> => ({ ...fields, ...poseFields({ pose, contacts }) });
 
 /**
  * The keys of every figure, by frame. Of two keys of one figure on one frame (two people at once) the
@@ -65,23 +59,10 @@ export function readKeys(entries: Entries): ReadonlyMap<string, readonly StoredK
 function readKey({ id, fields }: Row): StoredKey | null {
   const figure = asText(fields.get('figure'));
   const frame = asNumber(fields.get('frame'));
-  const position = asVec3(fields.get('position'));
-  const rotation = asQuat(fields.get('rotation'));
-  if (figure === null || frame === null || position === null || rotation === null) return null;
+  const stored = readPoseFields(fields);
+  if (figure === null || frame === null || stored === null) return null;
   if (!(frame >= 0 && Number.isInteger(frame))) return null;
-  const joints: Record<string, unknown> = {};
-  for (const segment of SEGMENTS) {
-    const turn = asQuat(fields.get(`joint.${segment}`));
-    if (turn !== null && segment !== 'pelvis') joints[segment] = turn;
-  }
-  const contacts: Partial<Record<PatchName, ContactSetting>> = {};
-  for (const patch of PATCHES) {
-    const setting = asOneOf(fields.get(`contact.${patch}`), CONTACT_SETTINGS);
-    if (setting !== null) contacts[patch] = setting;
-  }
-  const ease: Ease = asOneOf(fields.get('ease'), EASES) ?? 'eased';
-  const pose: Pose = { position, rotation, joints: joints as Pose['joints'] };
-  return { id, figure, frame, pose, contacts, ease };
+  return { id, figure, frame, ...stored, ease: asOneOf(fields.get('ease'), EASES) ?? 'eased' };
 }
 
 /** When patches carry, as a person set it. Rows that make no sense are left out. */

@@ -1,9 +1,6 @@
-import { PATCHES, type PatchName, SEGMENTS, type SegmentName } from '../body/types.ts';
-import type { Pose } from '../pose/types.ts';
+import { type PatchName, SEGMENTS, type SegmentName } from '../body/types.ts';
 import { LOAD_LOOKS, MATERIALS, massOf } from '../scene/index.ts';
 import {
-  CONTACT_SETTINGS,
-  type ContactSetting,
   type Figure,
   type Grip,
   type GripEnd,
@@ -17,13 +14,13 @@ import {
 import { bodyFields, extraTurnFields, readBody } from './body-entries.ts';
 import { withCast } from './cast.ts';
 import { asNumber, asOneOf, asQuat, asRecord, asText, asVec3 } from './decode.ts';
+import { poseFields, readPoseFields } from './pose-fields.ts';
 import { type Entries, type Row, readRows } from './table.ts';
 
 /**
  * The entries of one draft's map and the scene they mean. Keys:
- *   figure/ID              marks it; /name /position /rotation /cast (id of a body of the cast)
- *                          and the fields of a body (body-entries.ts)
- *                          /joint.SEGMENT [x,y,z,w]   /contact.PATCH setting
+ *   figure/ID              marks it; /name /cast (id of a body of the cast) and the fields of a body
+ *                          (body-entries.ts) and of a pose (pose-fields.ts)
  *   load/ID                /name /shape /mass (null: unknown) /material /centre /look /place
  *   surface/ID             /name /kind /position /rotation /size (null: endless) /friction /pair /parts
  *   grip/ID                /a /b /open
@@ -44,25 +41,17 @@ export const gripKey = (grip: string, field?: string): string =>
 
 /** The fields of a figure's row; one with a body of the cast writes what it has of its own. */
 export function figureFields(figure: Figure): Record<string, unknown> {
-  const { name, body, cast, pose } = figure;
+  const { name, body, cast } = figure;
   const own = Object.entries(bodyFields(body)).filter(
     ([field]) => cast === undefined || cast.own.includes(field),
   );
-  const fields: Record<string, unknown> = {
+  return {
     name,
     ...Object.fromEntries(own),
     ...extraTurnFields(body),
     ...(cast === undefined ? {} : { cast: cast.body }),
-    position: pose.position,
-    rotation: pose.rotation,
+    ...poseFields(figure),
   };
-  for (const [segment, turn] of Object.entries(pose.joints)) {
-    fields[`joint.${segment}`] = turn;
-  }
-  for (const [patch, setting] of Object.entries(figure.contacts)) {
-    fields[`contact.${patch}`] = setting;
-  }
-  return fields;
 }
 
 export const loadFields = ({ id: _, ...fields }: Load): Record<string, unknown> => fields;
@@ -94,26 +83,14 @@ function readFigure(row: Row, cast: Entries | undefined): Figure | null {
   const { id } = row;
   const { fields, link } = withCast(row, cast);
   const body = readBody(fields.keys(), (field) => fields.get(field));
-  const position = asVec3(fields.get('position'));
-  const rotation = asQuat(fields.get('rotation'));
-  if (body === null || position === null || rotation === null) return null;
-  const joints: Record<string, unknown> = {};
-  for (const segment of SEGMENTS) {
-    const turn = asQuat(fields.get(`joint.${segment}`));
-    if (turn !== null && segment !== 'pelvis') joints[segment] = turn;
-  }
-  const contacts: Partial<Record<PatchName, ContactSetting>> = {};
-  for (const patch of PATCHES) {
-    const setting = asOneOf(fields.get(`contact.${patch}`), CONTACT_SETTINGS);
-    if (setting !== null) contacts[patch] = setting;
-  }
+  const stored = readPoseFields(fields);
+  if (body === null || stored === null) return null;
   return {
     id,
     name: asText(fields.get('name')) ?? id,
     body,
     ...(link === null ? {} : { cast: link }),
-    pose: { position, rotation, joints: joints as Pose['joints'] },
-    contacts,
+    ...stored,
   };
 }
 

@@ -1,6 +1,6 @@
 import { buildBody } from '../body/index.ts';
 import { restPose, standOnFloor } from '../pose/index.ts';
-import type { Scene, Surface } from '../scene/types.ts';
+import { floorSurface, type Scene } from '../scene/index.ts';
 
 /** What a new shot starts with: one figure, of this id, standing upright on the floor. */
 export function startScene(figure: string): Scene {
@@ -17,18 +17,7 @@ export function startScene(figure: string): Scene {
       },
     ],
     loads: [],
-    surfaces: [floor()],
+    surfaces: [floorSurface()],
     grips: [],
   };
 }
-
-/** The floor at y = 0, without end; friction as of a dry shoe on a wooden floor (common practice, no source). */
-export const floor = (): Surface => ({
-  id: 'floor',
-  name: 'Floor',
-  kind: 'floor',
-  position: [0, 0, 0],
-  rotation: [0, 0, 0, 1],
-  size: null,
-  friction: 0.7,
-});

@@ -2,7 +2,7 @@ import type { Body } from '../body/types.ts';
 import type { Quat, Vec3 } from '../geometry/types.ts';
 import { lowestPoint, poseFigure } from '../pose/pose-figure.ts';
 import type { Pose } from '../pose/types.ts';
-import type { Scene, Surface } from '../scene/types.ts';
+import { floorSurface, type Scene } from '../scene/index.ts';
 import { clipBody, scaleFor, statureFor } from './clip-body.ts';
 import { correctMapping } from './clip-corrections.ts';
 import {
@@ -227,7 +227,7 @@ function makeClip(
     sceneAt: (frame) => ({
       figures: [{ id: 'figure', name, body: body.spec, pose: poseAt(frame), contacts: {} }],
       loads: [],
-      surfaces: [FLOOR],
+      surfaces: [floorSurface()],
       grips: [],
     }),
     placementAt: (frame) => {
@@ -237,14 +237,3 @@ function makeClip(
     },
   };
 }
-
-/** The floor that a clip's figures stand on. */
-export const FLOOR: Surface = {
-  id: 'floor',
-  name: 'Floor',
-  kind: 'floor',
-  position: [0, 0, 0],
-  rotation: [0, 0, 0, 1],
-  size: null,
-  friction: 0.7,
-};

@@ -1,7 +1,7 @@
 import type { FigureReading, GroupReading } from '../balance/types.ts';
 import type { TableName } from '../body/types.ts';
-import type { Scene } from '../scene/types.ts';
-import { checkSizes, FLOOR } from './clip-build.ts';
+import { floorSurface, type Scene } from '../scene/index.ts';
+import { checkSizes } from './clip-build.ts';
 import { median } from './clip-frame.ts';
 import { ASSUMED_STATURE } from './clip-report.ts';
 import { horizonHeight, type LineUp, scaleByDrop, tiltOf } from './keypoints-camera.ts';
@@ -137,7 +137,7 @@ function fitAll(file: KeypointFile, options: KeypointOptions): KeypointsRead {
       sceneAt: (frame) => ({
         figures: fitted.flatMap(({ frames }) => frames[inside(frame)]?.figure ?? []),
         loads: [],
-        surfaces: [FLOOR],
+        surfaces: [floorSurface()],
         grips: [],
       }),
       doubtsAt: (frame) => fitted.flatMap(({ frames }) => frames[inside(frame)]?.doubts ?? []),

@@ -1,5 +1,6 @@
 export { boxesOf, type SurfaceBox, USUAL_STEPS } from './boxes.ts';
 export { facing, headingTurn } from './facing.ts';
+export { floorSurface } from './floor.ts';
 export { FRICTION_PAIRS, type FrictionPair, frictionPair } from './frictions.ts';
 export { handsOf, loadMasses } from './load-masses.ts';
 export { DENSITIES, extentsOf, MATERIALS, type Material, massOf, volumeOf } from './materials.ts';

@@ -29,6 +29,7 @@ export {
   buildProgram,
   type LoadColumn,
   largest,
+  middleLoads,
   type Program,
   type ProgramSpec,
   type Support as ProgramSupport,

@@ -263,3 +263,19 @@ function extreme(program: Program, row: number, sign: 1 | -1): number | null {
   if (outcome === 'unbounded') return sign * Number.POSITIVE_INFINITY;
   return program.simplex.read(row);
 }
+
+/** Mean of the solutions at the extremes of every contact's load: some equilibrium in the middle. */
+export function middleLoads(program: Program): readonly number[] {
+  const rows = program.loadRows;
+  const sums = rows.map(() => 0);
+  let solutions = 0;
+  for (const row of rows)
+    for (const extreme of [smallest, largest]) {
+      if (!Number.isFinite(extreme(program, row))) continue;
+      solutions++;
+      rows.forEach((r, k) => {
+        sums[k] = sums[k]! + program.simplex.read(r);
+      });
+    }
+  return sums.map((sum) => (solutions > 0 ? sum / solutions : 0));
+}

@@ -14,6 +14,7 @@ import {
   buildProgram,
   type LoadColumn,
   largest,
+  middleLoads,
   type Program,
   type ProgramSpec,
   type Support,
@@ -278,22 +279,6 @@ function rangesOf(
   const vertical = range(row);
   const level = supports.every((s) => s.patch !== patch || s.normal[1] === 1);
   return { vertical, normal: level ? vertical : range(row + 1) };
-}
-
-/** Mean of the solutions at the extremes of every contact's load: some equilibrium in the middle. */
-function middleLoads(program: Program): readonly number[] {
-  const rows = program.loadRows;
-  const sums = rows.map(() => 0);
-  let solutions = 0;
-  for (const row of rows)
-    for (const extreme of [smallest, largest]) {
-      if (!Number.isFinite(extreme(program, row))) continue;
-      solutions++;
-      rows.forEach((r, k) => {
-        sums[k] = sums[k]! + program.simplex.read(r);
-      });
-    }
-  return sums.map((sum) => (solutions > 0 ? sum / solutions : 0));
 }
 
 function verticalOf(forces: readonly Vec3[], supports: readonly Support[], patch: number): number {

@@ -3,11 +3,10 @@ import { cross, dot, length, scale, subtract, type Vec3 } from '../../geometry/i
 import { alongFoot, carryingFeet } from '../feet.ts';
 import {
   buildProgram,
-  largest,
   likelyForces,
+  middleLoads,
   type Program,
   type ReadGroup,
-  smallest,
 } from '../region/index.ts';
 import { contactProgram, type Rig, whyNotAtRest } from './rig.ts';
 import type { Band, ContactLoads, ContactShare, FootShare, Told } from './types.ts';
@@ -148,22 +147,6 @@ const times = ({ least, most }: Band, factor: number): Band => ({
 
 const isUnique = ({ least, most }: Band): boolean =>
   least !== null && most !== null && most - least < UNIQUE;
-
-/** Without springs: the mean of the solutions at the extremes of every contact's load. */
-function middleLoads(program: Program): readonly number[] {
-  const rows = program.loadRows;
-  const sums = rows.map(() => 0);
-  let solutions = 0;
-  for (const row of rows)
-    for (const extreme of [smallest, largest]) {
-      if (!Number.isFinite(extreme(program, row))) continue;
-      solutions++;
-      rows.forEach((r, k) => {
-        sums[k] = sums[k]! + program.simplex.read(r);
-      });
-    }
-  return sums.map((sum) => (solutions > 0 ? sum / solutions : 0));
-}
 
 /** Below this share of the weight a contact carries nothing. */
 const CARRIES = 1e-6;
