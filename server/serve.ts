@@ -133,7 +133,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const calls = new CallStore(database, clock);
   const caller = new Caller({ rooms, calls, clips, assess, recorder, clock });
   const points = new PointStore(database, clock);
-  const pointKeeper = new PointKeeper({ points, rooms, clock, log });
+  const pointKeeper = new PointKeeper({ points, rooms, calls, clock, log });
   rooms.attendWith(async (room) => {
     const detach = await recorder.attend(room);
     pointKeeper.attend(room);

@@ -1,7 +1,10 @@
-import type * as Y from 'yjs';
+import * as Y from 'yjs';
+import { dropOpenCalls, readCalls } from '../../core/document/calls.ts';
 import { asRecord } from '../../core/document/decode.ts';
 import { tellingEntries } from '../../core/document/notes.ts';
 import { recordMap } from '../../core/document/record.ts';
+import { docsOf } from '../history/documents.ts';
+import type { Documents } from '../storage/point-store.ts';
 
 type Values = Readonly<Record<string, unknown>>;
 
@@ -66,6 +69,23 @@ export function takeOutOfNotes(notes: Y.Doc, { notes: kept = {} }: Kept): void {
 /** Also of a note that was removed meanwhile: undoing that brings it back whole. */
 export const putBackInNotes = (notes: Y.Doc, kept: Kept): void =>
   putAll(notes.getMap('notes'), kept.notes);
+
+/**
+ * The documents of a review as if no call were open: with the readings that were taken out for those
+ * that are.
+ */
+export function withReadings(documents: Documents, keptOf: (call: string) => Kept): Documents {
+  const { scenes, notes, record } = docsOf(documents);
+  const open = readCalls(record).filter(({ state }) => state === 'open');
+  if (open.length === 0) return documents;
+  for (const { id } of open) {
+    putBackInRecord(record, keptOf(id));
+    putBackInNotes(notes, keptOf(id));
+  }
+  dropOpenCalls(record);
+  const state = Y.encodeStateAsUpdate;
+  return { scenes: state(scenes), notes: state(notes), record: state(record) };
+}
 
 function putAll(map: Y.Map<unknown>, values: Values = {}): void {
   for (const [key, value] of Object.entries(values)) map.set(key, value);

@@ -1,7 +1,9 @@
 import * as Y from 'yjs';
 import { boardMaps, readDrafts, readShots } from '../../core/document/index.ts';
+import { withReadings } from '../calls/hidden-readings.ts';
 import type { Clock } from '../clock.ts';
 import type { Log } from '../log.ts';
+import type { CallStore } from '../storage/call-store.ts';
 import type { Point, PointStore } from '../storage/point-store.ts';
 import { personOf } from '../sync/person-of.ts';
 import type { Room } from '../sync/room.ts';
@@ -17,11 +19,19 @@ export const POINT_EVERY_MS = 3600 * 1000;
 export class PointKeeper {
   readonly #points: PointStore;
   readonly #rooms: Rooms;
+  readonly #calls: Pick<CallStore, 'keptOf'>;
   readonly #clock: Clock;
   readonly #log: Log;
   readonly #underWay = new Set<Promise<unknown>>();
 
-  constructor(deps: { points: PointStore; rooms: Rooms; clock: Clock; log: Log }) {
+  constructor(deps: {
+    points: PointStore;
+    rooms: Rooms;
+    calls: Pick<CallStore, 'keptOf'>;
+    clock: Clock;
+    log: Log;
+  }) {
+    this.#calls = deps.calls;
     this.#points = deps.points;
     this.#rooms = deps.rooms;
     this.#clock = deps.clock;
@@ -82,7 +92,11 @@ export class PointKeeper {
     const state = (document: 'notes' | 'record'): Promise<Uint8Array> =>
       this.#rooms.with({ review, document }, (room) => Y.encodeStateAsUpdate(room.doc));
     const [notes, record] = [await state('notes'), await state('record')];
-    return this.#points.add(review, about, { scenes, notes, record });
+    // What is hidden for a call belongs to the review: who comes back here years later has no call to show.
+    const whole = withReadings({ scenes, notes, record }, (call) =>
+      this.#calls.keptOf({ review, call }),
+    );
+    return this.#points.add(review, about, whole);
   }
 }
 

@@ -163,6 +163,30 @@ describe('the truth of a call', () => {
 });
 
 describe('a copy of a review', () => {
+  it('made of a point has the readings that were hidden when the point was kept', async () => {
+    const seen = await begin();
+    const { server, lead, draft, record } = seen;
+    const before = readHistory(record).get(draft);
+    const notes = await notesOf(seen);
+    const noted = readNotes(notes.doc).map(({ id, reading }) => ({ id, reading }));
+    expect(noted.some(({ reading }) => reading !== null)).toBe(true);
+    const call = await open(seen);
+    const point = (await ask(server, lead, 'POST', 'points')).body.id as string;
+    await ask(server, lead, 'POST', `calls/${call}/show`);
+    const title = { title: 'A copy' };
+    const { id } = (await ask(server, lead, 'POST', `points/${point}/review`, title)).body;
+    const [copied, copiedNotes] = (['record', 'notes'] as const).map((document) =>
+      stockClient({ ...server, cookie: lead, document, review: id }),
+    );
+    await Promise.all([synced(copied!), synced(copiedNotes!)]);
+    expect(readHistory(copied!.doc).get(draft)).toEqual(before);
+    const there = readNotes(copiedNotes!.doc).map(({ id, reading }) => ({ id, reading }));
+    expect(there).toEqual(noted);
+    for (const client of [copied, copiedNotes]) client?.destroy();
+    notes.close();
+    seen.close();
+  });
+
   it('made while a call is open has no open call, and cannot reach the answers of the first', async () => {
     const seen = await begin();
     const { server, lead } = seen;

@@ -70,6 +70,16 @@ export const callsPanelStyles = css`
   th:first-child {
     text-align: left;
   }
+  /* A long name wraps beside its mark, not below it. */
+  .who {
+    display: flex;
+    gap: 0.3rem;
+    align-items: baseline;
+  }
+  .who button {
+    min-inline-size: 0;
+    text-align: start;
+  }
   .said {
     display: block;
     font-weight: 400;

@@ -15,7 +15,7 @@ import { sayWhen } from '../styles/when.ts';
 import type { Calling } from './calling.ts';
 
 const cm = (metres: number | null): string =>
-  metres === null ? '\u2013' : `${(metres * 100).toFixed(1)} cm`;
+  metres === null ? '\u2013' : `${(metres * 100).toFixed(1)}\u00a0cm`;
 const number = (value: number | null, unit: number, digits: number): string =>
   value === null ? '\u2013' : (value * unit).toFixed(digits);
 const percent = (share: number | null): string =>
@@ -76,11 +76,13 @@ export function renderShown(
                 const mark = (): void => calling.set({ laid: id, marked: answer.person });
                 return html`<tr class=${answer.person === me ? 'me' : ''}>
                   <th scope="row">
-                    ${personMark(known?.ink ?? 0)}
-                    <button
-                      aria-pressed=${isLaid && calling.marked === answer.person}
-                      @click=${mark}
-                    >${known?.name ?? 'Someone'}</button>
+                    <span class="who">
+                      ${personMark(known?.ink ?? 0)}
+                      <button
+                        aria-pressed=${isLaid && calling.marked === answer.person}
+                        @click=${mark}
+                      >${known?.name ?? 'Someone'}</button>
+                    </span>
                     <span class="said">${said(answer.verdict, answer.heading, score)}</span>
                   </th>
                   <td>${number(score.plumb, 100, 1)}</td>
@@ -144,7 +146,7 @@ export function renderProgress(
         )}
       </select>
     </label>
-    ${steps.length === 0 ? html`<p class="pencil">Nothing called yet.</p>` : renderLine(steps)}
+    ${steps.length === 0 ? html`<p class="pencil">${chosen === '' ? 'You have not called yet.' : 'Nothing called yet.'}</p>` : renderLine(steps)}
   </section>`;
 }
 

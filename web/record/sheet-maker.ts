@@ -33,6 +33,9 @@ export class SheetMaker extends LitElement {
         gap: 0.5rem 1rem;
         align-items: end;
       }
+      .row.state {
+        align-items: center;
+      }
       label {
         display: grid;
         gap: 0.1rem;
@@ -101,14 +104,18 @@ export class SheetMaker extends LitElement {
     const { sheet, session } = this;
     if (sheet === null || sheet.state === 'failed') return nothing;
     if (sheet.state === 'made') {
-      return html`<p class="row">
+      return html`<p class="row state">
         <a href=${sheetAddress(session.review, sheet.id, false)} target="_blank">Open the sheet, to read or print</a>
         <a href=${sheetAddress(session.review, sheet.id, true)} download>Keep it as a file</a>
       </p>`;
     }
     const word =
-      sheet.of === 0 ? 'The sheet is next in line.' : `Shot ${sheet.done} of ${sheet.of} is drawn.`;
-    return html`<p class="row">
+      sheet.state === 'waiting'
+        ? 'The sheet is next in line.'
+        : sheet.of === 0
+          ? 'The sheet is begun.'
+          : `Shot ${sheet.done} of ${sheet.of} is drawn.`;
+    return html`<p class="row state">
       <progress max=${Math.max(1, sheet.of)} .value=${sheet.done} aria-label="Review sheet"></progress>
       <span>${word}</span>
       <button @click=${this.cancel}>Cancel</button>
