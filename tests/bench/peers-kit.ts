@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join as joinPath } from 'node:path';
 import { createDecoder, readVarString, readVarUint, readVarUint8Array } from 'lib0/decoding';
@@ -16,19 +16,21 @@ import { MESSAGE_SAVED } from '../../core/protocol/index.ts';
 import type { Served } from '../../server/serve.ts';
 import { builtProgram } from '../helpers/built.ts';
 import { join } from '../helpers/sync-client.ts';
+import { KEPT_UPDATES, keptText } from './peers-kept.ts';
 
 /** Ours; `@y/websocket-server`; `@hocuspocus/server`. */
 export type Kind = 'ours' | 'a' | 'b';
 
 export interface Usage {
-  /** When the server got round to answering, its own milliseconds. */
-  readonly at: number;
   /** Microseconds of processor time so far. */
   readonly cpu: { readonly user: number; readonly system: number };
-  readonly rss: number;
-  /** Bytes that are held after a collection: heap and buffers. */
+  /** Bytes of heap and buffers, when asked for after a collection. */
   readonly held: number;
 }
+
+/** Milliseconds of processor time between two looks. */
+export const cpuMs = (from: Usage, to: Usage): number =>
+  (to.cpu.user + to.cpu.system - from.cpu.user - from.cpu.system) / 1000;
 
 /** A server under load in a process of its own. */
 export class ServerUnderLoad {
@@ -42,8 +44,14 @@ export class ServerUnderLoad {
     return builtProgram(['bench', 'peers-server.ts'], 'bench-peers');
   }
 
-  static async start(program: string, kind: Kind): Promise<ServerUnderLoad> {
+  /** @param kept updates that a peer, which keeps none itself, finds in every room it loads */
+  static async start(
+    program: string,
+    kind: Kind,
+    kept: readonly Uint8Array[] = [],
+  ): Promise<ServerUnderLoad> {
     const data = mkdtempSync(joinPath(tmpdir(), 'counterlean-peers-'));
+    if (kept.length > 0) writeFileSync(joinPath(data, KEPT_UPDATES), keptText(kept));
     const child = spawn(process.execPath, ['--expose-gc', program, kind, data], {
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     });
@@ -69,10 +77,11 @@ export class ServerUnderLoad {
     this.#data = data;
   }
 
-  usage(): Promise<Usage> {
+  /** What it has used; `collected`: after a collection, for memory that is still held. */
+  usage(collected = false): Promise<Usage> {
     return new Promise((resolve) => {
       this.#child.once('message', (message) => resolve(message as Usage));
-      this.#child.send('usage');
+      this.#child.send({ collected });
     });
   }
 
