@@ -29,10 +29,12 @@ afterAll(async () => {
 
 async function goWith(page: Page, name: string): Promise<void> {
   await unfoldBar(page);
-  await page
-    .locator('cl-here-now')
-    .getByRole('button', { name: new RegExp(`^Go with ${name}`) })
-    .click();
+  const here = page.locator('cl-here-now');
+  await here.getByRole('button', { name: /^Here now/ }).click();
+  const all = here.getByRole('list', { name: 'Everybody here now' });
+  await all.getByRole('button', { name: new RegExp(`^Go with ${name}`) }).click();
+  await page.keyboard.press('Escape');
+  await all.waitFor({ state: 'detached' });
 }
 
 const bar = (page: Page) => page.locator('cl-along-bar');

@@ -20,6 +20,9 @@ const FLAG_WIDTH = 27;
 /** Up to so many people all have their names at their pointers; of more, those so near my own, pixels. */
 export const FEW_PEOPLE = 6;
 const NEAR_PIXELS = 110;
+/** Room of a name, pixels. */
+const NAME_WIDTH = 130;
+const NAME_HEIGHT = 26;
 
 /** Numbered flags of notes at the things that they point at; `choose` hears which one was pressed. */
 export function noteFlags(
@@ -95,9 +98,17 @@ export function peopleMarks(
   others: readonly Other[],
   mine: Point | null,
 ): TemplateResult[] {
-  const isNamed = (at: Point): boolean =>
-    others.length <= FEW_PEOPLE ||
-    (mine !== null && Math.hypot(at.x - mine.x, at.y - mine.y) < NEAR_PIXELS);
+  const named: Point[] = [];
+  const isNamed = (at: Point): boolean => {
+    if (others.length <= FEW_PEOPLE) return true;
+    if (mine === null || Math.hypot(at.x - mine.x, at.y - mine.y) >= NEAR_PIXELS) return false;
+    // A name that would lie on another one is left out: neither could be read.
+    const free = named.every(
+      ({ x, y }) => Math.abs(x - at.x) > NAME_WIDTH || Math.abs(y - at.y) > NAME_HEIGHT,
+    );
+    if (free) named.push(at);
+    return free;
+  };
   return others.map(({ name, ink, cursor, selection }) => {
     const style = `--person:${inkColour(ink)};--pattern:${inkOf(ink).pattern}`;
     const at = cursor?.view === 'elevation' ? eye.project(cursor.point) : null;

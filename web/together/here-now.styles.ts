@@ -4,24 +4,25 @@ import { css } from 'lit';
 export const hereNowStyles = css`
   :host {
     display: block;
-    container: line / inline-size;
     min-width: 0;
   }
   section {
     display: flex;
     align-items: baseline;
     gap: 0.9rem;
-    position: relative;
     white-space: nowrap;
   }
   .number {
     flex: none;
   }
+  /* Whoever finds no place in the one line stands in the next, which is cut off. */
   .line {
     flex: 0 1 auto;
     min-width: 0;
     display: flex;
-    gap: 1.1rem;
+    flex-wrap: wrap;
+    gap: 1rem 1.1rem;
+    height: calc(1.75rem + 10px);
     overflow: hidden;
     /* Room for the ring of the focus, which the edge would cut. */
     padding: 5px;
@@ -38,12 +39,18 @@ export const hereNowStyles = css`
     align-items: baseline;
     flex: none;
   }
-  .line .other {
+  .me {
     flex: 0 1 auto;
-    min-width: 4.5rem;
+    max-width: 100%;
+  }
+  .role {
+    min-width: 0;
+    overflow: hidden;
+    text-overflow: ellipsis;
   }
   .person-mark,
-  .hand {
+  .hand,
+  .me button {
     flex: none;
   }
   li button {
@@ -59,41 +66,17 @@ export const hereNowStyles = css`
     padding-inline: 0.3rem;
     font-weight: 600;
   }
-  @container line (width < 50rem) {
-    .other:nth-child(n + 5) {
-      display: none;
-    }
-  }
-  @container line (width < 44rem) {
-    .other:nth-child(n + 4) {
-      display: none;
-    }
-  }
-  @container line (width < 38rem) {
-    .other:nth-child(n + 3) {
-      display: none;
-    }
-  }
-  @container line (width < 32rem) {
-    .other {
-      display: none;
-    }
-  }
-  @container line (width < 26rem) {
-    .role {
-      display: none;
-    }
-  }
   .all {
     position: absolute;
     z-index: 15;
-    top: calc(100% + 0.55rem);
-    left: 0;
-    width: min(36rem, 100vw - 4rem);
+    /* From the edge of the page's head, which is what it is placed by. */
+    top: 100%;
+    left: 1.25rem;
+    width: min(46rem, 100% - 2.5rem);
     max-height: min(24rem, 60dvh);
     overflow-y: auto;
     display: grid;
-    grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr));
+    grid-template-columns: repeat(auto-fill, minmax(20rem, 1fr));
     gap: 0.1rem 1.25rem;
     padding: 0.75rem 1rem;
     background: var(--sheet);
@@ -104,15 +87,14 @@ export const hereNowStyles = css`
     overflow: hidden;
   }
   @media (max-width: 48rem) {
-    :host {
-      container: none;
-    }
     section {
       flex-wrap: wrap;
     }
     .line {
       flex-basis: 100%;
       flex-direction: column;
+      flex-wrap: nowrap;
+      height: auto;
       gap: 0.2rem;
     }
     .line li button {

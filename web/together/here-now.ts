@@ -1,5 +1,5 @@
 import { html, LitElement, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import { boardMaps, readShots } from '../../core/document/index.ts';
 import { shotPath } from '../app/route.ts';
@@ -10,7 +10,7 @@ import { shared } from '../styles/shared.ts';
 import { companyOf, goOnMyOwn, goWith } from './going.ts';
 import { hereNowStyles } from './here-now.styles.ts';
 
-/** This many others stand in the line at most; narrow windows show fewer, the list behind the number all. */
+/** This many others stand in the line at most, where it is wide enough; the list behind the number has all. */
 const IN_LINE = 4;
 
 /**
@@ -23,6 +23,8 @@ export class HereNow extends LitElement {
 
   @property({ attribute: false }) session!: Session;
   @state() private unfolded = false;
+  @query('.line') private line!: HTMLElement | null;
+  private readonly resized = new ResizeObserver(() => this.foldAway());
   /** What the list says now, as text. */
   private told = '';
   private codes: ReadonlyMap<string, string> = new Map();
@@ -46,6 +48,25 @@ export class HereNow extends LitElement {
         }),
       ];
     });
+  }
+
+  protected override updated(): void {
+    if (this.line !== null) this.resized.observe(this.line);
+    this.foldAway();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.resized.disconnect();
+  }
+
+  /** Who finds no place in the line is out of reach there: one finds them in the list. */
+  private foldAway(): void {
+    const top = this.renderRoot.querySelector<HTMLElement>('.me')?.offsetTop ?? 0;
+    const column = this.line !== null && getComputedStyle(this.line).flexDirection === 'column';
+    for (const item of this.renderRoot.querySelectorAll<HTMLElement>('.other')) {
+      item.inert = !column && item.offsetTop > top;
+    }
   }
 
   /** Pointers move all the time; the list changes only when somebody does something that is in it. */
@@ -80,7 +101,10 @@ export class HereNow extends LitElement {
             ? 2
             : 3;
     return [...people.values()].sort(
-      (a, b) => rank(a) - rank(b) || (a.hand ?? 0) - (b.hand ?? 0) || a.name.localeCompare(b.name),
+      (a, b) =>
+        rank(a) - rank(b) ||
+        (a.hand ?? 0) - (b.hand ?? 0) ||
+        a.name.localeCompare(b.name, undefined, { numeric: true }),
     );
   }
 
