@@ -9,10 +9,17 @@ import {
   readDraft,
   readSceneEntries,
   readShots,
+  readTouches,
   type ShotTiming,
 } from '../core/document/index.ts';
 import { drawScene } from '../core/drawing/index.ts';
-import type { ClipSource } from '../core/motion/index.ts';
+import type { MovingClip } from '../core/formats/index.ts';
+import {
+  type ClipSource,
+  type MotionSummary,
+  weighClipSteps,
+  worstInMotion,
+} from '../core/motion/index.ts';
 import type { Scene } from '../core/scene/types.ts';
 import type { Clips } from './clips.ts';
 import { AppError } from './errors.ts';
@@ -68,6 +75,48 @@ export async function sceneOfDraft(
   const entries = new Map(draftEntries(doc, draft).entries());
   const moving = movingDraft(entries, clip, timingOf(doc, draft), castMap(doc));
   return moving === null ? clip.sceneAt(frame) : sceneAt(moving, frame);
+}
+
+/** Longer clips are weighed by the pages that open them only: it would take this process seconds. */
+const MOST_FRAMES = 3000;
+/** Frames between two looks at what else there is to do. */
+const CHUNK = 20;
+
+/**
+ * The worst of a draft in motion, weighed as the page weighs it, a few frames at a time. Null where
+ * nothing moves, where the file leaves depth open, and for clips of more than MOST_FRAMES.
+ * @throws AppError as sceneOfDraft
+ */
+export async function worstOfDraft(
+  { doc, review, draft, clip: link }: DraftPlace,
+  clips: Pick<Clips, 'read'>,
+): Promise<MotionSummary | null> {
+  const clip = link === null ? null : await clips.read(review, link);
+  if (clip?.judge) return null;
+  const steps = motionSteps(doc, draft, clip);
+  if (steps === null) return null;
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return worstInMotion(step.value);
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+}
+
+/** The same at once, of a draft without a clip. */
+export function worstWithoutClip(doc: Y.Doc, draft: string): MotionSummary | null {
+  const steps = motionSteps(doc, draft, null);
+  if (steps === null) return null;
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return worstInMotion(step.value);
+  }
+}
+
+function motionSteps(doc: Y.Doc, draft: string, clip: MovingClip | null) {
+  const entries = new Map(draftEntries(doc, draft).entries());
+  const moving = movingDraft(entries, clip, timingOf(doc, draft), castMap(doc));
+  if (moving === null || moving.frameCount > MOST_FRAMES) return null;
+  return weighClipSteps(moving, { chunk: CHUNK, edited: readTouches(entries) });
 }
 
 function timingOf(doc: Y.Doc, draft: string): ShotTiming {

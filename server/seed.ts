@@ -20,7 +20,7 @@ import {
 import type { DemoDraft, DemoReview, DemoShot } from '../demo-data/types.ts';
 import type { Clock } from './clock.ts';
 import type { Log } from './log.ts';
-import { type Assess, sceneWithoutClip } from './mechanics.ts';
+import { type Assess, sceneWithoutClip, worstWithoutClip } from './mechanics.ts';
 import type { NewInvite } from './storage/invite-store.ts';
 import type { ReviewStore } from './storage/review-store.ts';
 import { readingOf } from './sync/recorder.ts';
@@ -121,7 +121,11 @@ async function fill(demo: DemoReview, rooms: DemoRooms, deps: SeedDeps): Promise
       for (const [key, stamp] of stamps) recordMap(doc, 'stamps').set(key, stamp);
       for (const { id } of readDrafts(rooms.scenes.doc)) {
         const assess = () => deps.assess(sceneWithoutClip(rooms.scenes.doc, id, 0));
-        recordMap(doc, 'history').set(id, readingOf(assess, deps.clock, deps.log));
+        const moving = worstWithoutClip(rooms.scenes.doc, id);
+        recordMap(doc, 'history').set(id, {
+          ...readingOf(assess, deps.clock, deps.log),
+          ...(moving === null ? {} : { moving }),
+        });
       }
     }),
   ];

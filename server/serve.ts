@@ -4,7 +4,8 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import type { Database } from 'better-sqlite3';
-import { readDraft } from '../core/document/scenes.ts';
+import { readKeys } from '../core/document/keys.ts';
+import { draftEntries, readDraft } from '../core/document/scenes.ts';
 import type { Role } from '../core/protocol/roles.ts';
 import type { DemoReview } from '../demo-data/types.ts';
 import { Limits } from './access/limits.ts';
@@ -20,7 +21,7 @@ import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
 import { PointKeeper } from './history/point-keeper.ts';
 import { consoleLog, type Log } from './log.ts';
-import { assess, sceneOfDraft, sceneWithoutClip } from './mechanics.ts';
+import { assess, sceneOfDraft, sceneWithoutClip, worstOfDraft } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
 import { reviewFileOf } from './record/review-file.ts';
 import { joinLink } from './routes/context.ts';
@@ -128,6 +129,11 @@ export async function serve(options: ServeOptions): Promise<Served> {
       const clip = readDraft(doc, draft)?.clip ?? null;
       if (clip === null) return assess(sceneWithoutClip(doc, draft, 0));
       return sceneOfDraft({ doc, review, draft, clip }, 0, clips).then(assess);
+    },
+    weighMoving: (doc, review, draft) => {
+      const clip = readDraft(doc, draft)?.clip ?? null;
+      if (clip === null && readKeys(draftEntries(doc, draft)).size === 0) return null;
+      return worstOfDraft({ doc, review, draft, clip }, clips);
     },
   });
   const calls = new CallStore(database, clock);

@@ -1,6 +1,7 @@
 import type * as Y from 'yjs';
 import { VERDICTS, type Verdict } from '../balance/types.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import type { MotionSummary } from '../motion/index.ts';
 import { ROLES, type Role } from '../protocol/roles.ts';
 import { asNumber, asOneOf, asRecord, asText, asVec3 } from './decode.ts';
 
@@ -39,6 +40,8 @@ export interface Recorded {
   /** How many contacts carry; null where it was not recorded. */
   readonly contacts: number | null;
   readonly at: string;
+  /** Of a draft that moves, once its frames are weighed: the worst of them. */
+  readonly moving?: MotionSummary;
 }
 
 export type RecordRoot =
@@ -92,7 +95,9 @@ export function toRecorded(value: unknown): Recorded | null {
   const fields = asRecord(value);
   const verdict = asOneOf(fields?.verdict, VERDICTS);
   if (fields === null || verdict === null) return null;
+  const moving = toMoving(fields.moving);
   return {
+    ...(moving === null ? {} : { moving }),
     verdict,
     margin: asNumber(fields.margin),
     ratio: asNumber(fields.ratio),
@@ -101,6 +106,13 @@ export function toRecorded(value: unknown): Recorded | null {
     contacts: asNumber(fields.contacts),
     at: asText(fields.at) ?? '',
   };
+}
+
+function toMoving(value: unknown): MotionSummary | null {
+  const fields = asRecord(value);
+  const verdict = asOneOf(fields?.verdict, VERDICTS);
+  const [frame, frames] = [asNumber(fields?.frame), asNumber(fields?.frames)];
+  return verdict === null || frame === null || frames === null ? null : { verdict, frame, frames };
 }
 
 export const readHistory = (doc: Y.Doc): Map<string, Recorded> =>

@@ -73,3 +73,4 @@ export {
   TOPPLED,
 } from './verdict.ts';
 export { weighClip, weighClipSteps } from './weigh-clip.ts';
+export { type MotionSummary, worstInMotion } from './worst.ts';

@@ -16,6 +16,7 @@ import {
 import { draftEntries, readDraft, readDrafts } from '../../core/document/scenes.ts';
 import { SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
+import type { MotionSummary } from '../../core/motion/index.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import { watchDecisions } from './decisions.ts';
@@ -32,6 +33,13 @@ export type Weigh = (
 
 /** Told what was decided once it is on disk. */
 type OnDecided = (review: string, decisions: readonly Decision[]) => void;
+
+/** Weighs every frame of a draft that moves, for the worst of them; null at once for one pose. */
+export type WeighMoving = (
+  doc: Y.Doc,
+  review: string,
+  draft: string,
+) => Promise<MotionSummary | null> | null;
 
 /** A draft has settled when nobody has changed it for this long. */
 export const SETTLE_MS = 3000;
@@ -56,6 +64,7 @@ interface Settling {
 export class Recorder {
   readonly #rooms: Rooms;
   readonly #weigh: Weigh;
+  readonly #weighMoving: WeighMoving;
   readonly #clock: Clock;
   readonly #log: Log;
   readonly #onDecided: OnDecided;
@@ -65,6 +74,7 @@ export class Recorder {
   constructor(deps: {
     rooms: Rooms;
     weigh: Weigh;
+    weighMoving?: WeighMoving;
     clock: Clock;
     log: Log;
     onDecided?: OnDecided;
@@ -72,6 +82,7 @@ export class Recorder {
     this.#onDecided = deps.onDecided ?? (() => undefined);
     this.#rooms = deps.rooms;
     this.#weigh = deps.weigh;
+    this.#weighMoving = deps.weighMoving ?? (() => null);
     this.#clock = deps.clock;
     this.#log = deps.log;
   }
@@ -112,7 +123,8 @@ export class Recorder {
     if (draftEntries(scenes.doc, draft).size === 0) return;
     const { verdict, margin } = this.#weighed(record, draft, scenes.doc);
     if (known?.verdict === verdict && known.margin === margin) return;
-    this.#recordReading(record, draft, scenes.doc);
+    const later = this.#recordReading(record, draft, scenes.doc);
+    if (later !== null) this.#wait(later);
   }
 
   /** Weighs every draft that is still settling now, and tells what was decided, as before the server goes down. */
@@ -208,8 +220,41 @@ export class Recorder {
     this.#settling.set(id, { room, draft, timer, settle });
   }
 
-  /** Keeps the draft's reading; a promise where its clip has to be read first. */
+  /** Keeps the draft's reading; a promise where more frames than the first are to be weighed. */
   #recordReading(record: Room, draft: string, doc: Y.Doc): Promise<void> | null {
+    const first = this.#recordFirst(record, draft, doc);
+    const moving = (): Promise<void> | null => this.#recordMoving(record, draft, doc);
+    return first === null ? moving() : first.then(() => moving() ?? undefined);
+  }
+
+  /**
+   * Adds the worst of a draft that moves to its reading, unless it has changed meanwhile; the one before
+   * stays until then.
+   */
+  #recordMoving(record: Room, draft: string, doc: Y.Doc): Promise<void> | null {
+    const history = recordMap(record.doc, 'history');
+    const at = toRecorded(history.get(draft))?.at;
+    if (at === undefined || this.#isHidden(record, draft, doc)) return null;
+    const put = (moving: MotionSummary | null): void => {
+      const now = toRecorded(history.get(draft));
+      if (now?.at !== at || this.#isHidden(record, draft, doc)) return;
+      const { moving: before, ...reading } = now;
+      if (moving === null && before === undefined) return;
+      const next = moving === null ? reading : { ...reading, moving };
+      record.write((target) => recordMap(target, 'history').set(draft, next));
+    };
+    const weighing = this.#weighMoving(doc, record.key.review, draft);
+    if (weighing === null) {
+      put(null);
+      return null;
+    }
+    return weighing.then(put, (cause) => {
+      this.#log.problem('A draft could not be weighed in motion.', cause);
+      put(null);
+    });
+  }
+
+  #recordFirst(record: Room, draft: string, doc: Y.Doc): Promise<void> | null {
     if (draftEntries(doc, draft).size === 0 && readDraft(doc, draft)?.clip == null) {
       record.write((target) => recordMap(target, 'history').delete(draft));
       return null;
@@ -220,7 +265,11 @@ export class Recorder {
       // Its clip may have been read for a while, and a call opened meanwhile.
       if (this.#isHidden(record, draft, doc)) return;
       const reading = readingOf(weighed, this.#clock, this.#log);
-      record.write((target) => recordMap(target, 'history').set(draft, reading));
+      record.write((target) => {
+        const history = recordMap(target, 'history');
+        const moving = toRecorded(history.get(draft))?.moving;
+        history.set(draft, moving === undefined ? reading : { ...reading, moving });
+      });
     };
     const fail = (cause: unknown): void =>
       keep(() => {

@@ -8,6 +8,7 @@ import { restPose } from '../../core/pose/index.ts';
 import type { DemoShot } from '../../demo-data/types.ts';
 import { bringIn, track, weighed } from '../helpers/bench-page.ts';
 import {
+  card,
   launchBrowser,
   openLeaf,
   openWindow,
@@ -57,8 +58,7 @@ afterAll(async () => {
 });
 
 async function openShot(page: Page, code: string): Promise<void> {
-  const card = page.locator('cl-shot-card').filter({ hasText: code });
-  await card.getByRole('link').first().click();
+  await card(page, code).getByRole('link').first().click();
   await page.locator('cl-bench').waitFor();
 }
 
@@ -268,6 +268,14 @@ describe('two figures apart', () => {
     expect(await choice.locator('option').allTextContents()).toEqual(['Porter', 'Straight']);
     const first = await verdicts(page);
     expect(first.at(-1)).toBe('falls');
+    // The card tells the worst frame, which the server found, and not its first pose.
+    await page.goto(`${server.url}/r/demo`);
+    await card(page, PAIR.code)
+      .getByText(/^at worst, frame \d+$/)
+      .waitFor();
+    await card(page, PAIR.code).locator('.in-motion [data-verdict=falls]').waitFor();
+    await openShot(page, PAIR.code);
+    await weighed(page);
     await choice.selectOption({ label: 'Straight' });
     await expect.poll(() => verdicts(page)).toEqual(first.map(() => 'holds'));
     await page.locator('cl-motion-badge').getByText('Straight, in motion').waitFor();

@@ -83,5 +83,11 @@ describe('the demo review', () => {
     const history = readHistory(await read(server, cookie, 'record'));
     expect(drafts.filter(({ id }) => !history.has(id))).toEqual([]);
     expect(server.log.problems).toEqual([]);
+    // A shot that moves is told by its worst frame.
+    const told = [...history].flatMap(([id, { moving }]) => (moving ? [[id, moving.verdict]] : []));
+    expect(told).toEqual([
+      ['ben-0115-1', 'falls'],
+      ['ben-0115-2', 'teeters'],
+    ]);
   });
 });

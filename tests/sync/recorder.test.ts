@@ -25,6 +25,7 @@ import {
   setEntries,
   setNoteState,
 } from '../../core/document/index.ts';
+import type { MotionSummary } from '../../core/motion/index.ts';
 import { SETTLE_MS } from '../../server/sync/recorder.ts';
 import { recorderSetUp, reportOf, settled, timeAt } from '../helpers/recorder-set-up.ts';
 import { bentScene } from '../helpers/small-review.ts';
@@ -224,6 +225,43 @@ describe('balance history', () => {
     put(ada.doc, 60);
     recorder.settleAll();
     expect(readHistory(record).get('d')?.margin).toBe(0.06);
+  });
+
+  it('of a draft that moves gains its worst frame, unless it changed while it was weighed', async () => {
+    const weighed: ((moving: MotionSummary) => void)[] = [];
+    const weighMoving = () => new Promise<MotionSummary>((resolve) => weighed.push(resolve));
+    const { clock, record, recorder, open } = await recorderSetUp({ weighMoving });
+    const ada = await open('ada', 'scenes');
+    const reading = () => readHistory(record).get('d');
+    put(ada.doc, 60);
+    clock.advance(SETTLE_MS);
+    expect(reading()).toMatchObject({ margin: 0.06 });
+    expect(reading()).not.toHaveProperty('moving');
+    put(ada.doc, 80);
+    clock.advance(SETTLE_MS);
+    weighed[0]?.({ verdict: 'falls', frame: 3, frames: 1 });
+    await settled();
+    expect(reading()).toMatchObject({ margin: 0.08 });
+    expect(reading()).not.toHaveProperty('moving');
+    weighed[1]?.({ verdict: 'carried', frame: 7, frames: 12 });
+    await recorder.settleAll();
+    expect(reading()).toMatchObject({
+      ...{ margin: 0.08, verdict: 'holds', moving: { verdict: 'carried', frame: 7, frames: 12 } },
+    });
+  });
+
+  it('tells no worst frame once a call is open on the shot', async () => {
+    let tell: (moving: MotionSummary) => void = () => undefined;
+    const weighMoving = () => new Promise<MotionSummary>((resolve) => (tell = resolve));
+    const { clock, record, recorder, open } = await recorderSetUp({ weighMoving });
+    const ada = await open('ada', 'scenes');
+    addDraft(ada.doc, { id: 'd', shot: 's', from: null, title: '' }, bentScene(0), USER);
+    clock.advance(SETTLE_MS);
+    const terms = { id: 'c', shot: 's', draft: 'd', frame: null, by: 'ada', at: timeAt(clock) };
+    putCall(record, { ...terms, guests: true, count: 0, state: 'open' });
+    tell({ verdict: 'falls', frame: 3, frames: 1 });
+    await recorder.settleAll();
+    expect(JSON.stringify([...readHistory(record)])).not.toContain('falls');
   });
 
   it('is not recorded of a clip that was still read when a call was opened on its shot', async () => {

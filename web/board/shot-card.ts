@@ -16,11 +16,11 @@ import {
 } from '../../core/document/index.ts';
 import { drawCard } from '../../core/drawing/index.ts';
 import { shotPath } from '../app/route.ts';
-import '../badge/badge.ts';
 import { FollowedDraft, type Other, type Session } from '../session/index.ts';
 import { personMark } from '../styles/person-mark.ts';
 import { shared } from '../styles/shared.ts';
 import { dayWord, todayHere } from '../styles/when.ts';
+import { cardBadge, cardBadgeStyles } from './card-badge.ts';
 import {
   type Direction,
   dropShot,
@@ -54,7 +54,7 @@ const PEOPLE_NAMED = 4;
  */
 @customElement('cl-shot-card')
 export class ShotCard extends LitElement {
-  static override styles = [shared, shotCardStyles];
+  static override styles = [shared, shotCardStyles, cardBadgeStyles];
 
   @property({ attribute: false }) session!: Session;
   @property({ attribute: false }) shot!: Shot;
@@ -295,7 +295,6 @@ export class ShotCard extends LitElement {
     const { shot, session } = this;
     const writes = session.mayWrite('scenes');
     const draft = this.drafts.at(-1);
-    const reading = this.live ? (mainGroup(this.live.report) ?? null) : null;
     return html`<article aria-label="Shot ${shot.code}">
       <a
         class="drawing"
@@ -330,7 +329,7 @@ export class ShotCard extends LitElement {
         </p>
         <div class="weighed">
           ${this.live?.hidden ? html`<span class="pencil">readings hidden for a call</span>` : nothing}
-          ${reading === null ? nothing : html`<cl-badge compact .reading=${reading}></cl-badge>`}
+          ${cardBadge(this.live, draft && this.history.get(draft.id), shot.frames[0])}
           ${marginLine(this.margins())}
         </div>
         ${
