@@ -12,9 +12,9 @@ export const SIDE = Math.cos(Math.PI / 3);
  * The most that a contact may press, in body weights, so that a figure is not said to stand wedged
  * between floor and wall by pushes that no one has (that forces exist is not enough). Design values of
  * ours, no source: a quarter with an arm against a side and a whole one down on it; half with the
- * back, the hip or a foot against a side. What stands on feet, knees or seat has no cap.
+ * back, the hip or a foot against a side, or on the tip of a tail. What stands on feet, knees or seat has no cap.
  */
-const CAPS = { armSideways: 0.25, armDown: 1, sideways: 0.5 } as const;
+const CAPS = { armSideways: 0.25, armDown: 1, sideways: 0.5, tail: 0.5 } as const;
 
 /**
  * What a hand that has closed round a bar or an edge bears, in body weights of its figure: half of one any
@@ -27,6 +27,7 @@ const ARMS: ReadonlySet<string> = new Set(['palmL', 'palmR', 'forearmL', 'forear
 
 /** The cap of a contact in weights of the figure that presses; undefined for none. */
 export function capOf({ normal, patch }: Contact): number | undefined {
+  if (patch === 'tailTip') return CAPS.tail;
   const arm = ARMS.has(patch);
   if (normal[1] < SIDE) return arm ? CAPS.armSideways : CAPS.sideways;
   return arm ? CAPS.armDown : undefined;

@@ -7,7 +7,7 @@ import {
   type Vec2,
   type Vec3,
 } from '../geometry/index.ts';
-import { LEVEL, pushes } from './pushes.ts';
+import { capOf, LEVEL, pushes } from './pushes.ts';
 import type { ContactPoint, EquilibriumRegion } from './region/index.ts';
 import { equilibriumRegion } from './region/index.ts';
 import type { Support } from './types.ts';
@@ -88,8 +88,9 @@ function findGround(contacts: readonly Contact[], single: boolean): Ground {
   let highest = Number.NEGATIVE_INFINITY;
   let flat = true;
   for (const contact of contacts) {
-    // A hand that pulls reaches past the outline.
-    if (contact.normal[1] < 1 - 1e-12 || contact.setting === 'gripping') flat = false;
+    // A hand that pulls reaches past the outline, and what bears less than the whole does not reach all of it.
+    const whole = contact.setting !== 'gripping' && (capOf(contact) ?? 1) >= 1;
+    if (contact.normal[1] < 1 - 1e-12 || !whole) flat = false;
     for (const [x, y, z] of contact.outline) {
       points.push([x, z]);
       if (y < level) level = y;

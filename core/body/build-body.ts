@@ -176,15 +176,19 @@ function build(spec: BodySpec): Body {
   });
   const plainHip = plan.ankleHeight + plan.lengths.shank + plan.lengths.thigh;
   const pelvis = factor('pelvis', 'length') * scale;
-  const patches = buildPatches(plan, {
-    L: side('L'),
-    R: side('R'),
-    pelvis,
-    chest: factor('chest', 'length') * scale,
-    // Hip joints above a seat: hip height less what sitting down takes off the stature.
-    seatDrop: (plainHip - (1 - plan.ratios.sittingHeight)) * pelvis,
-    chestLength: lengthOf(frame, 'chest'),
-  });
+  const patches = buildPatches(
+    plan,
+    {
+      L: side('L'),
+      R: side('R'),
+      pelvis,
+      chest: factor('chest', 'length') * scale,
+      // Hip joints above a seat: hip height less what sitting down takes off the stature.
+      seatDrop: (plainHip - (1 - plan.ratios.sittingHeight)) * pelvis,
+      chestLength: lengthOf(frame, 'chest'),
+    },
+    extras,
+  );
   return {
     spec,
     segments,

@@ -1,5 +1,14 @@
 export { AGE_RANGE, usualSize } from './aged-plan.ts';
 export { buildBody } from './build-body.ts';
+export {
+  EXTRA_TURNS,
+  type Swung,
+  swungOf,
+  tipIn,
+  turnBy,
+  turnTowards,
+  wingOf,
+} from './extra-turns.ts';
 export { EXTRA_RANGES, freshExtra } from './extras.ts';
 export { tableInfo, USUAL_AGE } from './plan.ts';
 export type {

@@ -1,4 +1,7 @@
+import { rotate } from '../geometry/quat.ts';
 import type { Vec3 } from '../geometry/types.ts';
+import { add, cross, normalise, scale } from '../geometry/vec3.ts';
+import { tipOf } from './extras.ts';
 import {
   type FootSize,
   functionalOutline,
@@ -7,7 +10,7 @@ import {
   toesOutline,
 } from './foot.ts';
 import type { BodyPlan } from './plan.ts';
-import type { Patch, PatchName } from './types.ts';
+import type { Extra, Patch, PatchName } from './types.ts';
 
 /** What the patches of one side are cut to, metres. */
 export interface SideSizes {
@@ -43,10 +46,12 @@ const PALM_DEPTH = 0.008;
  * sole: heel to ball, frame of the foot (origin at the ankle). toes: ball to tip, frame of the toes.
  * palm: faces the thigh at rest. knee: front of the shank's top. forearm: its little-finger side,
  * which faces back at rest and down once the elbow is bent. seat: under the pelvis. back: behind the chest.
+ * tailTip: the round end of the first tail, in the frame of what it grows on; empty without one.
  */
 export function buildPatches(
   plan: BodyPlan,
   sizes: PatchSizes,
+  extras: readonly Extra[],
 ): Readonly<Record<PatchName, Patch>> {
   const { ratios } = plan;
   const left = sidePatches(plan, sizes.L, 1);
@@ -81,7 +86,27 @@ export function buildPatches(
     forearmR: body('forearmR', 'forearmR', [0, 0, -1], right.forearm),
     seat: body('seat', 'pelvis', DOWN, seat),
     back: body('back', 'chest', [0, 0, -1], back),
+    tailTip: tailTip(extras),
   };
+}
+
+/** The end of the first tail. Being round, it looks along the tail and down: it rests on what is under either. */
+function tailTip(extras: readonly Extra[]): Patch {
+  const tail = extras.find(({ kind }) => kind === 'tail');
+  if (tail === undefined)
+    return { name: 'tailTip', segment: 'pelvis', normal: DOWN, outline: [], functional: null };
+  const last = tail.links.at(-1)!;
+  const along = rotate(last.at.rotation, [0, 1, 0]);
+  const normal = normalise(add(along, DOWN), along);
+  const radius = last.girth[1];
+  const aside = normalise(cross(normal, Math.abs(normal[0]) < 0.9 ? [1, 0, 0] : [0, 0, 1]));
+  const other = cross(normal, aside);
+  const middle = add(tipOf(tail), scale(normal, radius));
+  const outline = Array.from({ length: 8 }, (_, k): Vec3 => {
+    const [c, s] = [Math.cos((k * Math.PI) / 4), Math.sin((k * Math.PI) / 4)];
+    return add(middle, add(scale(aside, c * radius), scale(other, s * radius)));
+  });
+  return { name: 'tailTip', segment: tail.parent, normal, outline, functional: null };
 }
 
 function sidePatches({ ratios, holdable }: BodyPlan, s: SideSizes, side: SideSign) {

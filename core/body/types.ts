@@ -77,6 +77,7 @@ export const PATCHES = [
   'forearmR',
   'seat',
   'back',
+  'tailTip',
 ] as const;
 export type PatchName = (typeof PATCHES)[number];
 
@@ -184,7 +185,7 @@ export interface Patch {
   readonly segment: SegmentName;
   /** Outward unit normal, in the segment's frame (a sole's points down). */
   readonly normal: Vec3;
-  /** Convex outline in the segment's frame, metres, in order. */
+  /** Convex outline in the segment's frame, metres, in order; empty where the body has no such part. */
   readonly outline: readonly Vec3[];
   /**
    * The part of it over which people can really carry themselves: same frame, convex, in order.

@@ -25,11 +25,12 @@ const THIN = 0.0005;
 
 const prepared = new WeakMap<Body, readonly PatchOutline[]>();
 
-/** The patches of a body, in the order of PATCHES; made once for a body. */
+/** The patches that a body has, in the order of PATCHES; made once for a body. */
 export function patchOutlines(body: Body): readonly PatchOutline[] {
   const known = prepared.get(body);
   if (known !== undefined) return known;
-  const made = PATCHES.map((name): PatchOutline => {
+  const had = PATCHES.filter((name) => body.patches[name].outline.length > 0);
+  const made = had.map((name): PatchOutline => {
     const { segment, normal, outline, functional } = body.patches[name];
     const reach = outline.reduce((most, point) => Math.max(most, length(point)), 0);
     const part = functional ?? (isToes(name) ? [] : outline);

@@ -38,6 +38,7 @@ const PATCH_WORDS: Readonly<Record<PatchName | 'underside', string>> = {
   forearmR: 'right forearm',
   seat: 'seat',
   back: 'back',
+  tailTip: 'tail tip',
   underside: 'underside',
 };
 

@@ -186,6 +186,7 @@ function recordFrame(
   for (const name of PATCHES) {
     if ((figure.contacts[name] ?? 'auto') !== 'auto') continue;
     const { segment, outline } = posed.body.patches[name];
+    if (outline.length === 0) continue;
     const at = posed.segments[segment];
     const entry = track.patches.get(name) ?? newPatch(outline.length, frameCount);
     track.patches.set(name, entry);

@@ -239,8 +239,7 @@ export class Elevation extends LitElement implements RingHost {
     // Whoever is placing a point means the place and not the thing there.
     const free = this.mayPose && this.selection?.kind !== 'point';
     const movable = free ? movableOf(this.pickAt(point)) : null;
-    if (movable === null || (movable.kind === 'part' && this.fixed.has(movable.figure)))
-      return false;
+    if (movable === null || ('figure' in movable && this.fixed.has(movable.figure))) return false;
     this.take(event, movable, point);
     return true;
   }

@@ -3,19 +3,16 @@ import { customElement, property } from 'lit/decorators.js';
 import {
   type BodySpec,
   EXTRA_RANGES,
+  EXTRA_TURNS,
   type ExtraSpec,
   SEGMENTS,
   type SegmentName,
+  swungOf,
+  turnBy,
+  wingOf,
 } from '../../core/body/index.ts';
 import { extraField, extraTurnField } from '../../core/document/index.ts';
-import {
-  fromAxisAngle,
-  IDENTITY,
-  multiply,
-  type Quat,
-  rotate,
-  type Vec3,
-} from '../../core/geometry/index.ts';
+import { IDENTITY } from '../../core/geometry/index.ts';
 import { shared } from '../styles/shared.ts';
 import {
   addExtras,
@@ -30,37 +27,7 @@ import './slide-field.ts';
 import { segmentWord } from './words.ts';
 
 const DEGREE = Math.PI / 180;
-
-interface Swung {
-  readonly swing: number;
-  readonly lift: number;
-}
-
-/** Which way a kind is swung and lifted: 1 and -1 for the wings, which mirror each other; 0 for the rest. */
-const wingOf = (kind: ExtraSpec['kind']): 1 | -1 | 0 =>
-  kind === 'wingL' ? 1 : kind === 'wingR' ? -1 : 0;
-
-/**
- * A turn as two angles, radians: a wing is swung back and raised; a tail is swung to the figure's left
- * and raised, a neck leant ahead.
- */
-function swungOf(kind: ExtraSpec['kind'], turn: Quat): Swung {
-  const side = wingOf(kind);
-  const within = (sine: number): number => Math.asin(Math.max(-1, Math.min(1, sine)));
-  if (side === 0) {
-    const [x, y, z] = rotate(turn, [0, 0, 1]);
-    return { swing: Math.atan2(x, z), lift: within(-y) };
-  }
-  const [x, y, z] = rotate(turn, [side, 0, 0]);
-  return { swing: Math.atan2(-z, side * x), lift: within(y) };
-}
-
-function turnBy(kind: ExtraSpec['kind'], { swing, lift }: Swung): Quat {
-  const side = wingOf(kind);
-  const about: Vec3 = side === 0 ? [1, 0, 0] : [0, 0, side];
-  const aside = fromAxisAngle([0, side === 0 ? 1 : side, 0], swing);
-  return multiply(aside, fromAxisAngle(about, lift));
-}
+const within = (limit: number): readonly [number, number] => [-limit / DEGREE, limit / DEGREE];
 
 /** Extra parts of a figure: what they are (`cl-body`, detail: BodyChange) and how they are turned. */
 @customElement('cl-extras-form')
@@ -127,8 +94,8 @@ export class ExtrasForm extends LitElement {
         ${
           extra.kind === 'hump'
             ? nothing
-            : html`${this.renderSlide(wingOf(extra.kind) === 0 ? 'swung left' : 'swung back', '°', swing / DEGREE, [-120, 120], (degrees) => pose({ swing: degrees * DEGREE }), `turned the ${word}`)}
-              ${this.renderSlide(extra.kind === 'neck' ? 'leant ahead' : 'raised', '°', lift / DEGREE, [-90, 90], (degrees) => pose({ lift: degrees * DEGREE }), `turned the ${word}`)}
+            : html`${this.renderSlide(wingOf(extra.kind) === 0 ? 'swung left' : 'swung back', '°', swing / DEGREE, within(EXTRA_TURNS.swing), (degrees) => pose({ swing: degrees * DEGREE }), `turned the ${word}`)}
+              ${this.renderSlide(extra.kind === 'neck' ? 'leant ahead' : 'raised', '°', lift / DEGREE, within(EXTRA_TURNS.lift), (degrees) => pose({ lift: degrees * DEGREE }), `turned the ${word}`)}
               ${this.renderSlide('curled', '°', curl / DEGREE, [-180, 180], (degrees) => pose({ curl: degrees * DEGREE }), `curled the ${word}`)}`
         }
         ${

@@ -7,9 +7,16 @@ import {
   type ReachSettings,
   takeHold,
 } from '../../core/balance/index.ts';
-import type { PatchName } from '../../core/body/index.ts';
-import { contactKey, figureKey, jointKey, loadKey, surfaceKey } from '../../core/document/index.ts';
-import type { Vec3 } from '../../core/geometry/index.ts';
+import { type PatchName, tipIn, turnTowards, wingOf } from '../../core/body/index.ts';
+import {
+  contactKey,
+  extraTurnField,
+  figureKey,
+  jointKey,
+  loadKey,
+  surfaceKey,
+} from '../../core/document/index.ts';
+import { conjugate, IDENTITY, rotate, subtract, type Vec3 } from '../../core/geometry/index.ts';
 import type { Planted, Pose } from '../../core/pose/index.ts';
 import {
   CONTACT_SETTINGS,
@@ -17,6 +24,7 @@ import {
   type Figure,
   type Scene,
 } from '../../core/scene/index.ts';
+import { EXTRA_WORDS } from './body-edit.ts';
 import type { Shown } from './shown.ts';
 import { moveSide, type Side, sideAt, sidesOf, sideWord } from './surface-sides.ts';
 import { handleWord, plantedWords } from './words.ts';
@@ -25,7 +33,12 @@ import { handleWord, plantedWords } from './words.ts';
 export type Patch = Readonly<Record<string, unknown>>;
 
 /** Something that can be moved by dragging it, with arrow keys, or by typing where it shall be. */
-export type Movable = Grab | { readonly kind: 'surface'; readonly surface: string } | Side;
+export type Movable =
+  | Grab
+  | { readonly kind: 'surface'; readonly surface: string }
+  | Side
+  /** A tail or wing by its tip: it turns about its root. */
+  | { readonly kind: 'extra'; readonly figure: string; readonly extra: string };
 
 export function movableId(movable: Movable): string {
   switch (movable.kind) {
@@ -37,6 +50,8 @@ export function movableId(movable: Movable): string {
       return `load/${movable.load}`;
     case 'surface':
       return `surface/${movable.surface}`;
+    case 'extra':
+      return `${movable.figure}/extra/${movable.extra}`;
     case 'side':
       return `side/${movable.surface}/${movable.axis}${movable.way > 0 ? '+' : '-'}`;
   }
@@ -58,6 +73,7 @@ export function movablesOf(
     .flatMap(({ id }): Movable[] => [
       ...HANDLES.map((part): Movable => ({ kind: 'part', figure: id, part })),
       { kind: 'centre', figure: id },
+      ...turnedExtras(shown, id),
     ]);
   const loads = scene.loads
     .filter(({ place }) => place.kind === 'standing' || !fixed.has(place.figure))
@@ -71,6 +87,12 @@ export function movablesOf(
   );
 }
 
+/** Extra parts that turn about their root; a neck goes with its head's handle, a hump not at all. */
+const turnedExtras = ({ posed }: Shown, figure: string): Movable[] =>
+  (posed.get(figure)?.body.extras ?? [])
+    .filter(({ kind }) => kind === 'tail' || wingOf(kind) !== 0)
+    .map(({ id }) => ({ kind: 'extra', figure, extra: id }));
+
 /** What a person calls it, e.g. "left hand"; with the figure's name where there are several. */
 export function movableLabel({ scene }: Shown, movable: Movable): string {
   const named = (list: readonly { id: string; name: string }[], id: string): string =>
@@ -79,9 +101,22 @@ export function movableLabel({ scene }: Shown, movable: Movable): string {
   if (movable.kind === 'surface') return named(scene.surfaces, movable.surface);
   if (movable.kind === 'side')
     return `${sideWord(movable)} side of ${named(scene.surfaces, movable.surface)}`;
-  const part = movable.kind === 'centre' ? 'centre' : handleWord(movable.part);
+  const part =
+    movable.kind === 'centre'
+      ? 'centre'
+      : movable.kind === 'extra'
+        ? extraWord(scene, movable)
+        : handleWord(movable.part);
   return scene.figures.length > 1 ? `${part} of ${named(scene.figures, movable.figure)}` : part;
 }
+
+const extraWord = (
+  { figures }: Scene,
+  { figure, extra }: { readonly figure: string; readonly extra: string },
+): string => {
+  const kind = figures.find(({ id }) => id === figure)?.body.extras?.[extra]?.kind;
+  return kind === undefined ? extra : `tip of the ${EXTRA_WORDS[kind]}`;
+};
 
 /** Where its grip is in the world, metres; null when it is not there (any more). */
 export function movableAt({ posed, placed, scene, report }: Shown, movable: Movable): Vec3 | null {
@@ -93,6 +128,11 @@ export function movableAt({ posed, placed, scene, report }: Shown, movable: Mova
     case 'side': {
       const surface = scene.surfaces.find(({ id }) => id === movable.surface);
       return surface === undefined ? null : sideAt(surface, movable);
+    }
+    case 'extra': {
+      const figure = posed.get(movable.figure);
+      const extra = figure?.body.extras.find(({ id }) => id === movable.extra);
+      return figure === undefined || extra === undefined ? null : tipIn(figure.segments, extra);
     }
     case 'centre':
       return report.figures.find(({ figure }) => figure === movable.figure)?.centre ?? null;
@@ -131,6 +171,7 @@ export function hold(start: Shown, movable: Movable, settings: ReachSettings): H
       to: (to) => ({ patch: moveSide(surface, movable, to), reached: true }),
     };
   }
+  if (movable.kind === 'extra') return holdExtra(start, movable);
   const reaching = takeHold(scene, movable, settings);
   if (reaching === null) return null;
   return {
@@ -139,6 +180,26 @@ export function hold(start: Shown, movable: Movable, settings: ReachSettings): H
     to: (target) => {
       const { changes, reached } = reaching.to(target);
       return { patch: changeEntries(scene, changes), reached };
+    },
+  };
+}
+
+/** An extra part by its tip: it turns about its root as far as such parts turn. */
+function holdExtra(start: Shown, movable: Extract<Movable, { kind: 'extra' }>): Hold | null {
+  const at = movableAt(start, movable);
+  const posed = start.posed.get(movable.figure);
+  const spec = posed?.body.spec.extras?.[movable.extra];
+  const extra = posed?.body.extras.find(({ id }) => id === movable.extra);
+  if (at === null || posed === undefined || spec === undefined || extra === undefined) return null;
+  const parent = posed.segments[extra.parent];
+  const key = figureKey(movable.figure, extraTurnField(movable.extra));
+  return {
+    at,
+    stays: [],
+    to: (target) => {
+      const local = rotate(conjugate(parent.rotation), subtract(target, parent.position));
+      const turn = turnTowards(extra, spec.turn ?? IDENTITY, local);
+      return { patch: { [key]: { turn, curl: spec.curl ?? 0 } }, reached: true };
     },
   };
 }

@@ -206,6 +206,7 @@ export class Plan extends LitElement {
     const posed = this.shown.posed.get(figure.id);
     if (posed === undefined) return [];
     const told = PATCHES.filter((name) => {
+      if (posed.body.patches[name].outline.length === 0) return false;
       const setting = figure.contacts[name] ?? 'auto';
       return (
         setting === 'planted' ||

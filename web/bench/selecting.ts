@@ -99,6 +99,7 @@ export function movableOf(picked: Picked | null): Movable | null {
 export function handleClass(movable: Movable): string {
   if (movable.kind === 'centre') return 'centre-hold';
   if (movable.kind === 'side') return 'side';
+  if (movable.kind === 'extra') return '';
   if (movable.kind !== 'part') return 'solid';
   return /^(forearm|shank)/.test(movable.part) ? 'small' : '';
 }

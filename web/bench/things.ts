@@ -2,7 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { PATCHES, type PatchName } from '../../core/body/index.ts';
 import { contactKey, type Pin, putThing, type Thing } from '../../core/document/index.ts';
-import type { ContactSetting, Figure } from '../../core/scene/index.ts';
+import { bodyOf, type ContactSetting, type Figure } from '../../core/scene/index.ts';
 import type { LiveDraft } from '../session/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
@@ -15,6 +15,10 @@ import './surface-form.ts';
 import { settingsOf } from './movables.ts';
 import { type Desk, removeWord, thingForm } from './thing-form.ts';
 import { nameOf, patchWord, restsOn } from './words.ts';
+
+/** The areas of a figure that may carry. */
+const patchesOf = ({ body }: Figure): readonly PatchName[] =>
+  PATCHES.filter((patch) => bodyOf(body).patches[patch].outline.length > 0);
 
 /**
  * The leaf of things: figures and loads with their forms, contacts, surfaces, grips, and what can be
@@ -102,7 +106,7 @@ export class Things extends LitElement implements Desk {
       ${report.contacts.length === 0 && !hidden ? html`<p class="pencil">Nothing touches.</p>` : nothing}
       ${scene.figures.map((figure) => {
         const [told, rest] = [true, false].map((says) =>
-          PATCHES.filter((patch) => speaks(figure, patch) === says),
+          patchesOf(figure).filter((patch) => speaks(figure, patch) === says),
         );
         return html`
           ${scene.figures.length > 1 ? html`<h3>${figure.name}</h3>` : nothing}

@@ -119,6 +119,8 @@ const touches = (contacts: readonly Contact[], patch: PatchName): boolean =>
 /** What stays in place: soles with their turn, everything else by its middle. */
 function plantedBy(body: Body, contacts: readonly Contact[]): readonly Planted[] {
   return PATCHES.filter((patch) => touches(contacts, patch)).flatMap((patch): Planted[] => {
+    // A tail bends of itself: its tip holds no hips in their place.
+    if (patch === 'tailTip') return [];
     const { segment } = body.patches[patch];
     const side = patch.slice(-1);
     if (patch.startsWith('sole')) return [{ segment, turn: true }];
