@@ -5,14 +5,19 @@ export type Timer = object;
 export interface Clock {
   /** Milliseconds since the epoch. */
   now(): number;
+  /** @param delayMs 0: as soon as what has arrived already is dealt with */
   after(delayMs: number, run: () => void): Timer;
   cancel(timer: Timer): void;
 }
 
 export const systemClock: Clock = {
   now: () => Date.now(),
-  after: (delayMs, run) => setTimeout(run, delayMs),
-  cancel: (timer) => clearTimeout(timer as NodeJS.Timeout),
+  after: (delayMs, run) => (delayMs === 0 ? setImmediate(run) : setTimeout(run, delayMs)),
+  cancel: (timer) => {
+    // Each passes over what the other has made.
+    clearTimeout(timer as NodeJS.Timeout);
+    clearImmediate(timer as NodeJS.Immediate);
+  },
 };
 
 /** The clock's time as ISO 8601 text. */

@@ -10,13 +10,15 @@ import {
   type StoredUpdate,
   type UpdateStore,
 } from './update-store.ts';
+import { WalSync } from './wal-sync.ts';
 
 // How long the first update of a batch waits for company. Others see an edit after its commit, so where
-// few write it is the shortest wait there is; where many write, a longer one makes fewer commits and
-// fewer frames of the same edits, which costs everybody less than it takes.
-const FEW_WAIT_MS = 1;
+// few write it waits for nothing but what has arrived already. Where batches follow on each other, a
+// longer wait makes fewer commits and fewer frames of the same edits, which costs everybody less than
+// it takes.
+const FEW_WAIT_MS = 0;
 const MANY_WAIT_MS = 4;
-const MANY_UPDATES = 4;
+const MANY_WITHIN_MS = 8;
 
 // How often a store that is full tries whether there is room again, and what it tries with: more than
 // the pages that a database has left over here and there.
@@ -47,17 +49,25 @@ export class SqliteUpdateStore implements UpdateStore {
   readonly #clock: Clock;
   readonly #log: Log;
   readonly #statements: ReturnType<typeof prepare>;
+  readonly #wal: WalSync;
   readonly #onRoom: (() => void)[] = [];
   #batch: Batch | null = null;
   #retry: Timer | null = null;
-  /** How many updates the last batch had. */
-  #lastSize = 0;
+  /** When the last batch was opened. */
+  #lastOpened = Number.NEGATIVE_INFINITY;
+  /** While a batch is on its way to the disk: resolves, never rejects, when it is there or has failed. */
+  #syncing: Promise<void> | null = null;
+  /** The waiting batch is to go as soon as the one before it is on disk. */
+  #isDue = false;
+  /** The disk has refused what is committed; nobody may be told that it is kept. */
+  #isUnsynced = false;
 
-  constructor(database: Database, clock: Clock, log: Log) {
+  constructor(database: Database, clock: Clock, log: Log, wal = new WalSync(database)) {
     this.#database = database;
     this.#clock = clock;
     this.#log = log;
     this.#statements = prepare(database);
+    this.#wal = wal;
   }
 
   get isFull(): boolean {
@@ -70,6 +80,7 @@ export class SqliteUpdateStore implements UpdateStore {
 
   async load(key: DocumentKey): Promise<StoredDocument> {
     this.#flush();
+    if (this.#isUnsynced) throw new Error('the disk did not take what was written');
     const { review, document } = key;
     const snapshot = this.#statements.readSnapshot.get(review, document) as Row | undefined;
     const rows = this.#statements.readLog.all(review, document) as Row[];
@@ -110,7 +121,10 @@ export class SqliteUpdateStore implements UpdateStore {
 
   async close(): Promise<void> {
     if (this.#retry !== null) this.#clock.cancel(this.#retry);
+    await this.#syncing;
     this.#flush();
+    await this.#syncing;
+    this.#wal.close();
   }
 
   #openBatch(): Batch {
@@ -122,15 +136,24 @@ export class SqliteUpdateStore implements UpdateStore {
     });
     // Whoever appended decides what a failure means; a batch that nobody waits for is no crash.
     committed.catch(() => undefined);
-    const wait = this.#lastSize < MANY_UPDATES ? FEW_WAIT_MS : MANY_WAIT_MS;
+    const now = this.#clock.now();
+    const wait = now - this.#lastOpened < MANY_WITHIN_MS ? MANY_WAIT_MS : FEW_WAIT_MS;
+    this.#lastOpened = now;
     const timer = this.#clock.after(wait, () => {
-      try {
-        this.#flush();
-      } catch (cause) {
-        this.#log.problem('A group of updates could not be committed.', cause);
-      }
+      this.#isDue = true;
+      this.#flushIfDue();
     });
     return { updates: [], committed, resolve, reject, timer };
+  }
+
+  /** One batch is on its way to the disk at a time; what comes meanwhile goes together after it. */
+  #flushIfDue(): void {
+    if (!this.#isDue || this.#syncing !== null) return;
+    try {
+      this.#flush();
+    } catch (cause) {
+      this.#log.problem('A group of updates could not be committed.', cause);
+    }
   }
 
   /** Commits the waiting batch, and `alongside` in the same transaction. */
@@ -138,27 +161,48 @@ export class SqliteUpdateStore implements UpdateStore {
     const batch = this.#batch;
     this.#batch = null;
     if (batch === null && alongside === undefined) return;
-    if (batch !== null) {
-      this.#clock.cancel(batch.timer);
-      this.#lastSize = batch.updates.length;
-    }
-    try {
-      this.#database.transaction(() => {
-        for (const { key, bytes, authors } of batch?.updates ?? []) {
-          const { review, document } = key;
-          this.#statements.append.run(review, document, bytes, crc32(bytes));
-          for (const { client, person } of authors) {
-            this.#statements.bind.run(review, document, client, person);
-          }
+    this.#isDue = false;
+    if (batch !== null) this.#clock.cancel(batch.timer);
+    const commit = this.#database.transaction(() => {
+      for (const { key, bytes, authors } of batch?.updates ?? []) {
+        const { review, document } = key;
+        this.#statements.append.run(review, document, bytes, crc32(bytes));
+        for (const { client, person } of authors) {
+          this.#statements.bind.run(review, document, client, person);
         }
-        alongside?.();
-      })();
+      }
+      alongside?.();
+    });
+    let isOnItsWay = false;
+    try {
+      // A snapshot waits: it is rare, and what it replaces is gone with it.
+      if (alongside === undefined) isOnItsWay = this.#wal.lightly(commit);
+      else commit();
     } catch (cause) {
       if (isFull(cause)) this.#waitForRoom();
       batch?.reject(cause);
       throw cause;
     }
-    batch?.resolve();
+    if (batch === null) return;
+    if (isOnItsWay) this.#bringToDisk(batch);
+    else batch.resolve();
+  }
+
+  #bringToDisk({ resolve, reject }: Batch): void {
+    const before = this.#syncing;
+    const syncing = Promise.all([before, this.#wal.sync()])
+      .then(resolve, (cause: unknown) => {
+        this.#isUnsynced = true;
+        this.#waitForRoom();
+        this.#log.problem('The disk did not take a group of updates.', cause);
+        reject(cause);
+      })
+      .then(() => {
+        if (this.#syncing !== syncing) return;
+        this.#syncing = null;
+        this.#flushIfDue();
+      });
+    this.#syncing = syncing;
   }
 
   #waitForRoom(): void {
@@ -172,6 +216,8 @@ export class SqliteUpdateStore implements UpdateStore {
       try {
         this.#statements.append.run('', '', Buffer.alloc(TRIAL_BYTES), 0);
         this.#statements.dropTrials.run();
+        if (this.#isUnsynced) this.#wal.rescue();
+        this.#isUnsynced = false;
       } catch {
         this.#tryLater();
         return;

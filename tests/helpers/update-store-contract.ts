@@ -37,11 +37,12 @@ export function updateStoreContract(open: () => StoreUnderTest): void {
     const count = (): void => {
       durable += 1;
     };
-    void store.append(SCENES, bytes(1)).then(count);
-    void store.append(NOTES, bytes(2)).then(count);
+    const first = store.append(SCENES, bytes(1)).then(count);
+    const second = store.append(NOTES, bytes(2)).then(count);
     await settled();
     expect(durable).toBe(0);
     clock.advance(TICK_MS);
+    await Promise.race([first, second]);
     await settled();
     expect(durable).toBe(2);
   });

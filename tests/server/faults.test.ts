@@ -135,6 +135,7 @@ describe('a disk that is full', () => {
     third.connection.receive(answerFrame(anna, Y.encodeStateVector(second.doc)));
     third.connection.receive(barrierFrame(4));
     clock.advance(10);
+    await second.durable;
     await settled();
     expect(third.told.types).toContain(MESSAGE_SAVED);
     expect(third.told.texts).toEqual([]);

@@ -5,6 +5,7 @@ import { shouldCompact } from '../../server/storage/compaction.ts';
 import { openDatabase } from '../../server/storage/database.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
 import type { DocumentKey } from '../../server/storage/update-store.ts';
+import { WalSync } from '../../server/storage/wal-sync.ts';
 import { KeptLog } from '../helpers/kept-log.ts';
 import { ManualClock } from '../helpers/manual-clock.ts';
 import { memoryDatabase } from '../helpers/memory-store.ts';
@@ -91,6 +92,79 @@ describe('a commit that fails', () => {
     await expect(bad).rejects.toThrow('disk full');
     expect((await store.load(KEY)).updates).toEqual([]);
     expect(log.problems.join()).toMatch(/could not be committed/);
+  });
+});
+
+/** A disk that answers when and what a test says. */
+class ToldDisk extends WalSync {
+  readonly asked: { take(): void; refuse(): void }[] = [];
+
+  override sync(): Promise<void> {
+    return new Promise((resolve, reject) => {
+      this.asked.push({ take: resolve, refuse: () => reject(new Error('EIO')) });
+    });
+  }
+}
+
+describe('a disk that takes its time', () => {
+  async function onToldDisk() {
+    const database = openDatabase(join(temporaryFolder(), 'told.sqlite'));
+    onTestFinished(() => {
+      database.close();
+    });
+    const disk = new ToldDisk(database);
+    const clock = new ManualClock();
+    const log = new KeptLog();
+    const store = new SqliteUpdateStore(database, clock, log, disk);
+    // The first commit of a process waits for the disk in the commit itself.
+    const first = store.append(KEY, Uint8Array.of(1));
+    clock.advance(10);
+    await first;
+    return { clock, disk, log, store };
+  }
+
+  it('is waited for before anything is durable; what comes meanwhile goes together after it', async () => {
+    const { clock, disk, store } = await onToldDisk();
+    const durable: number[] = [];
+    const append = (byte: number): Promise<void> =>
+      store.append(KEY, Uint8Array.of(byte)).then(() => void durable.push(byte));
+    const second = append(2);
+    clock.advance(10);
+    const third = append(3);
+    clock.advance(10);
+    const fourth = append(4);
+    clock.advance(10);
+    expect(disk.asked).toHaveLength(1);
+    expect(durable).toEqual([]);
+    disk.asked[0]?.take();
+    await second;
+    await new Promise((resolve) => setImmediate(resolve));
+    expect(durable).toEqual([2]);
+    expect(disk.asked).toHaveLength(2);
+    disk.asked[1]?.take();
+    await Promise.all([third, fourth]);
+    expect((await store.load(KEY)).updates.map(({ bytes }) => [...bytes])).toEqual([
+      ...[[1], [2], [3], [4]],
+    ]);
+  });
+
+  it('and refuses: nothing is durable, and nobody reads what may be lost until it is on disk', async () => {
+    const { clock, disk, log, store } = await onToldDisk();
+    let calledBack = 0;
+    store.whenRoom(() => {
+      calledBack += 1;
+    });
+    const second = store.append(KEY, Uint8Array.of(2));
+    clock.advance(10);
+    disk.asked[0]?.refuse();
+    await expect(second).rejects.toThrow('EIO');
+    expect(store.isFull).toBe(true);
+    await expect(store.load(KEY)).rejects.toThrow('the disk did not take');
+    expect(log.problems.join()).toMatch(/The disk did not take a group of updates/);
+    // The next try copies the log into the database, which syncs it by itself.
+    clock.advance(2000);
+    expect([store.isFull, calledBack]).toEqual([false, 1]);
+    expect((await store.load(KEY)).updates).toHaveLength(2);
   });
 });
 
