@@ -196,7 +196,7 @@ describe('making the call', () => {
       .getByRole('heading', { name: /^Shown/ })
       .waitFor();
     await panel(reviewer.page)
-      .getByText(/^1 call, \d+\.\d cm off\.$/)
+      .getByText(/^1 call, \d+\.\d\scm off\.$/)
       .waitFor();
     for (const { faults } of [lead, reviewer, guest]) expect(faults).toEqual([]);
   });

@@ -174,6 +174,18 @@ describe.skipIf(!hasReader)('the review sheet', () => {
     };
     const folder = mkdtempSync(join(tmpdir(), 'counterlean-command-'));
     onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+    const cookie = await server.joinAs('guest');
+    const whole = await fetch(`${server.url}/api/reviews/demo/record/review.zip`, {
+      headers: { cookie },
+    });
+    const zip = join(folder, 'review.zip');
+    writeFileSync(zip, new Uint8Array(await whole.arrayBuffer()));
+    const sheet = join(folder, 'from.pdf');
+    expect(await run(['sheet', sheet, '--from', zip], io)).toBe(0);
+    expect(execFileSync('pdftotext', [sheet, '-'], { encoding: 'utf8' })).toContain('QY 010');
+    writeFileSync(zip, 'no archive');
+    expect(await run(['sheet', sheet, '--from', zip], io)).toBe(2);
+    expect(out.at(-1)).toContain('no review file');
     for (const name of ['running', 'stopped']) {
       const file = join(folder, `${name}.pdf`);
       expect(await run(['sheet', file, '--data', data, '--paper', 'letter'], io)).toBe(0);
