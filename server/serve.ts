@@ -123,8 +123,10 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const webhooksInner = options.webhooksInner ?? false;
   const post = makePost(webhooksInner);
   const webhooks = new Webhooks({ store: webhookStore, post, clock, log });
+  const calls = new CallStore(database, clock);
   const recorder = new Recorder({
     ...{ rooms, clock, log, onDecided: webhooks.decided },
+    keepHidden: (call, kept) => calls.keepMore(call, kept),
     weigh: (doc, review, draft) => {
       const clip = readDraft(doc, draft)?.clip ?? null;
       if (clip === null) return assess(sceneWithoutClip(doc, draft, 0));
@@ -136,7 +138,6 @@ export async function serve(options: ServeOptions): Promise<Served> {
       return worstOfDraft({ doc, review, draft, clip }, clips);
     },
   });
-  const calls = new CallStore(database, clock);
   const caller = new Caller({ rooms, calls, clips, assess, recorder, clock });
   const points = new PointStore(database, clock);
   const pointKeeper = new PointKeeper({ points, rooms, calls, clock, log });

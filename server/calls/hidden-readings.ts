@@ -62,6 +62,16 @@ export function putBackInRecord(record: Y.Doc, kept: Kept): void {
   for (const root of RECORD_ROOTS) putAll(recordMap(record, root), kept[root]);
 }
 
+export const merged = (kept: Kept, more: Kept): Kept => ({
+  ...kept,
+  ...Object.fromEntries(
+    Object.entries(more).map(([root, values]) => [
+      root,
+      { ...kept[root as keyof Kept], ...values },
+    ]),
+  ),
+});
+
 export function takeOutOfNotes(notes: Y.Doc, { notes: kept = {} }: Kept): void {
   for (const key of Object.keys(kept)) notes.getMap('notes').delete(key);
 }

@@ -6,7 +6,7 @@ import {
   readTruth,
   type Truth,
 } from '../../core/document/index.ts';
-import type { Kept } from '../calls/hidden-readings.ts';
+import { type Kept, merged } from '../calls/hidden-readings.ts';
 import { type Clock, timeOf } from '../clock.ts';
 
 /** Which call: its id alone is not enough, because a copied review has the same ones. */
@@ -83,6 +83,14 @@ export class CallStore {
   keptOf(key: CallKey): Kept {
     const row = this.#row(key);
     return row === undefined ? {} : (JSON.parse(row.kept) as Kept);
+  }
+
+  /** Keeps what was written without its reading since the call was opened. */
+  keepMore(key: CallKey, more: Kept): void {
+    const kept = merged(this.keptOf(key), more);
+    this.#database
+      .prepare('UPDATE calls SET kept = ? WHERE id = ? AND review = ?')
+      .run(JSON.stringify(kept), key.call, key.review);
   }
 
   /** Null in a call that was opened before it was kept. */

@@ -16,8 +16,10 @@ import type { Room } from './room.ts';
 
 export interface DecisionDeps {
   readonly clock: Clock;
-  /** How a draft balances now; null while that is hidden for a call. */
-  readonly readingOf: (doc: Y.Doc, draft: string) => Recorded | null;
+  /** How a draft balances now. */
+  readonly readingOf: (doc: Y.Doc, draft: string) => Recorded;
+  /** Keeps a decision with its reading until the call is shown; false where none is open on its shot. */
+  readonly keepHidden: (decision: Decision) => boolean;
   /** Called with what was decided; `onDisk` resolves when it is there, and rejects when it never will be. */
   readonly onDecided: (
     review: string,
@@ -50,7 +52,8 @@ export function watchDecisions(scenes: Room, record: Room, deps: DecisionDeps): 
       .map(({ shot, from, to }): Decision => {
         const draft = readDrafts(doc, shot).at(-1)?.id ?? null;
         const reading = draft === null ? null : deps.readingOf(doc, draft);
-        return { id: makeId(), shot, draft, from, to, by, at, reading };
+        const decision = { id: makeId(), shot, draft, from, to, by, at, reading };
+        return deps.keepHidden(decision) ? { ...decision, reading: null } : decision;
       });
     if (decided.length === 0) return;
     const onDisk = record.write((target) => {

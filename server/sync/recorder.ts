@@ -17,8 +17,10 @@ import { draftEntries, readDraft, readDrafts } from '../../core/document/scenes.
 import { SEALED_FIELD } from '../../core/document/seals.ts';
 import { SEPARATOR } from '../../core/document/table.ts';
 import type { MotionSummary } from '../../core/motion/index.ts';
+import type { Kept } from '../calls/hidden-readings.ts';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
+import type { CallKey } from '../storage/call-store.ts';
 import { watchDecisions } from './decisions.ts';
 import { personOf } from './person-of.ts';
 import type { Room } from './room.ts';
@@ -68,6 +70,7 @@ export class Recorder {
   readonly #clock: Clock;
   readonly #log: Log;
   readonly #onDecided: OnDecided;
+  readonly #keepHidden: (call: CallKey, kept: Kept) => void;
   readonly #settling = new Map<string, Settling>();
   readonly #underWay = new Set<Promise<void>>();
 
@@ -78,8 +81,10 @@ export class Recorder {
     clock: Clock;
     log: Log;
     onDecided?: OnDecided;
+    keepHidden?: (call: CallKey, kept: Kept) => void;
   }) {
     this.#onDecided = deps.onDecided ?? (() => undefined);
+    this.#keepHidden = deps.keepHidden ?? (() => undefined);
     this.#rooms = deps.rooms;
     this.#weigh = deps.weigh;
     this.#weighMoving = deps.weighMoving ?? (() => null);
@@ -105,8 +110,9 @@ export class Recorder {
           // A decision that did not get there has sent everybody away; nobody is told of it.
           this.#wait(onDisk.then(() => this.#onDecided(review, decisions), ignore));
         },
-        readingOf: (doc, draft) =>
-          this.#isHidden(record, draft, doc) ? null : this.#readingNow(record, draft, doc),
+        readingOf: (doc, draft) => this.#readingNow(record, draft, doc),
+        keepHidden: ({ id, ...fields }) =>
+          this.#hide(record, fields.shot, { decisions: { [id]: fields } }),
       });
     }
     return () => this.#rooms.release(record);
@@ -191,13 +197,22 @@ export class Recorder {
       for (const key of changes.keys.keys()) {
         const [draft = '', field] = key.split(SEPARATOR);
         if (field !== SEALED_FIELD || target.get(key) !== true) continue;
-        const reading = this.#isHidden(record, draft, scenes.doc)
-          ? UNWEIGHED
-          : this.#readingNow(record, draft, scenes.doc);
+        const reading = this.#readingNow(record, draft, scenes.doc);
         const seal = { ...reading, at: timeOf(this.#clock), by };
-        record.write((doc) => recordMap(doc, 'seals').set(draft, seal));
+        const shot = readDraft(scenes.doc, draft)?.shot ?? '';
+        const isHidden = this.#hide(record, shot, { seals: { [draft]: seal } });
+        const told = isHidden ? { ...seal, ...UNWEIGHED } : seal;
+        record.write((doc) => recordMap(doc, 'seals').set(draft, told));
       }
     });
+  }
+
+  /** Keeps what tells a reading of a shot until its call is shown. @returns whether one is open */
+  #hide(record: Room, shot: string, kept: Kept): boolean {
+    const call = openCallOn(record.doc, shot);
+    if (call === null) return false;
+    this.#keepHidden({ review: record.key.review, call: call.id }, kept);
+    return true;
   }
 
   #startSettling(room: Room, record: Room, draft: string, doc: Y.Doc): void {

@@ -9,12 +9,15 @@ import {
   type Note,
   putCast,
   readCalls,
+  readDecisions,
   readDrafts,
   readHistory,
   readNotes,
   readOneCall,
   readScene,
+  readSeals,
   type ShownCall,
+  sealDraft,
   setEntries,
   truthOf,
 } from '../../core/document/index.ts';
@@ -128,6 +131,29 @@ describe('readings that are hidden for a call', () => {
     expect(ids).not.toContain('told');
     await socket.close();
     for (const one of [notes, witness]) one.close();
+    seen.close();
+  });
+
+  it('of what is decided meanwhile come with the call', async () => {
+    const seen = await begin();
+    const { server, lead, shot, draft, scenes, record } = seen;
+    const before = readHistory(record).get(draft);
+    const call = await open(seen);
+    const other = readDrafts(scenes, shot).find(({ id }) => id !== draft)!.id;
+    const window = stockClient({ ...server, cookie: lead, document: 'scenes' });
+    await synced(window);
+    sealDraft(window.doc, other, true, 'test');
+    await ask(server, lead, 'PATCH', `shots/${shot}`, { state: 'retake' });
+    await docUntil(record, () => readDecisions(record).length === 1, 'the decision');
+    await docUntil(record, () => readSeals(record).has(other), 'the seal');
+    expect(readDecisions(record)).toMatchObject([{ to: 'retake', reading: null }]);
+    expect(readSeals(record).get(other)).toMatchObject({ verdict: 'unknown', centre: null });
+    await ask(server, lead, 'POST', `calls/${call}/show`);
+    await docUntil(record, () => readHistory(record).has(draft), 'the readings again');
+    const [decision] = readDecisions(record);
+    expect(decision?.reading).toMatchObject({ verdict: before?.verdict, centre: before?.centre });
+    expect(readSeals(record).get(other)?.centre).not.toBeNull();
+    window.destroy();
     seen.close();
   });
 });
