@@ -7,7 +7,8 @@ import {
   type MovingSettings,
   type PersonSettings,
 } from '../formats/index.ts';
-import { asNumber, asOneOf, asRecord, asText } from './decode.ts';
+import { asNumber, asOneOf, asRecord, asText, asVec2 } from './decode.ts';
+import type { Picture } from './pictures.ts';
 
 /** A file with frames that a draft plays: the file by content hash, and how it is read. */
 export interface ClipLink {
@@ -33,14 +34,19 @@ export interface ClipLink {
   /** Keypoints: pixels that the first figure would be tall, and the lean of true up, radians. */
   readonly standing: number | null;
   readonly tilt: number | null;
+  /** Keypoints: how their picture is lined up, pixels; null: it is not. */
+  readonly camera: ClipCamera | null;
 }
+
+/** Horizon and a standing person of a picture whose points are read, as a reference picture has them. */
+export type ClipCamera = Pick<Picture, 'horizon' | 'feet' | 'head' | 'stature'>;
 
 /** A link as a person starts with it: a file, and nothing corrected. */
 export const plainLink = (
   link: Pick<ClipLink, 'file' | 'name' | 'format' | 'stature' | 'mass' | 'table'>,
 ): ClipLink => ({
   ...{ scale: null, fps: null, animation: null, joints: {}, people: {} },
-  ...{ standing: null, tilt: null },
+  ...{ standing: null, tilt: null, camera: null },
   ...link,
 });
 
@@ -65,7 +71,18 @@ export function readClipLink(value: unknown): ClipLink | null {
     people: readPeopleSettings(clip.people),
     standing: asNumber(clip.standing),
     tilt: asNumber(clip.tilt),
+    camera: readCamera(clip.camera),
   };
+}
+
+function readCamera(value: unknown): ClipCamera | null {
+  const given = asRecord(value);
+  const horizon = Array.isArray(given?.horizon) ? given.horizon.map(asVec2) : [];
+  const [a, b] = horizon;
+  const [feet, head] = [asVec2(given?.feet), asVec2(given?.head)];
+  const stature = asNumber(given?.stature);
+  if (!a || !b || feet === null || head === null || stature === null || !(stature > 0)) return null;
+  return { horizon: [a, b], feet, head, stature };
 }
 
 function readJoints(value: unknown): JointCorrections {
@@ -102,7 +119,8 @@ function readPerson(value: unknown): PersonSettings {
 
 /** How the reader of the file is to be called for a link. */
 export function clipSettings(link: ClipLink): MovingSettings {
-  const { name, stature, mass, scale, fps, animation, joints, people, standing, tilt } = link;
+  const { name, stature, mass, scale, fps, animation, joints, people, standing, tilt, camera } =
+    link;
   return {
     mass,
     table: asOneOf(link.table, TABLES) ?? TABLES[0],
@@ -116,6 +134,9 @@ export function clipSettings(link: ClipLink): MovingSettings {
     lineUp: {
       ...(standing === null ? {} : { standing }),
       ...(tilt === null ? {} : { tilt }),
+      ...(camera === null ? {} : lineUpOf(camera)),
     },
   };
 }
+
+const lineUpOf = ({ horizon, ...person }: ClipCamera) => ({ horizon, person });

@@ -48,7 +48,13 @@ export {
   setCastFields,
   usesCast,
 } from './cast.ts';
-export { type ClipLink, clipSettings, plainLink, readClipLink } from './clip-link.ts';
+export {
+  type ClipCamera,
+  type ClipLink,
+  clipSettings,
+  plainLink,
+  readClipLink,
+} from './clip-link.ts';
 export { sceneWithClip } from './clip-scene.ts';
 export { type Decision, putDecision, readDecisions } from './decisions.ts';
 export { asNumber, asOneOf, asQuat, asRecord, asText, asVec2, asVec3 } from './decode.ts';

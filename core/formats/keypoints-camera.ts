@@ -16,6 +16,15 @@ export interface LineUp {
    * feet beneath it tells how far away the figure stands.
    */
   readonly horizon?: readonly [Vec2, Vec2];
+  /** Somebody whose stature is known and who stands upright on the floor somewhere in the picture. */
+  readonly person?: LinedUpPerson;
+}
+
+/** Where a standing person's feet and crown are, pixels, and how tall the person is, metres. */
+export interface LinedUpPerson {
+  readonly feet: Vec2;
+  readonly head: Vec2;
+  readonly stature: number;
 }
 
 /** Lean of true up to the right of the picture's up, radians. */
@@ -54,4 +63,21 @@ export function scaleByDrop(
 ): number | null {
   if (!(first.drop >= LEAST_DROP && drop >= LEAST_DROP)) return null;
   return (first.scale * first.drop) / drop;
+}
+
+/**
+ * Scale at a figure by somebody who stands elsewhere in the picture, metres a pixel: as for that person,
+ * and by how far each one's feet are beneath the horizon where there is one. Null for marks without height.
+ * @param drop how far the figure's feet are beneath the horizon, levelled pixels; null without one
+ */
+export function scaleByPerson(lineUp: LineUp, tilt: number, drop: number | null): number | null {
+  const { person } = lineUp;
+  if (person === undefined) return null;
+  const [feet, head] = [person.feet, person.head].map(([x, y]) => levelled({ x, y }, tilt)[1]);
+  const tall = (head ?? 0) - (feet ?? 0);
+  if (!(tall > LEAST_DROP)) return null;
+  const scale = person.stature / tall;
+  const horizon = horizonHeight(lineUp, tilt);
+  if (horizon === null || drop === null) return scale;
+  return scaleByDrop({ scale, drop: horizon - (feet ?? 0) }, drop) ?? scale;
 }

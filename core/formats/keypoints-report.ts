@@ -120,6 +120,7 @@ function listed(people: readonly { readonly id: string }[]): string {
 const FROM: Readonly<Record<FoundScale['scaleFrom'], string>> = {
   given: 'as given',
   standing: 'from the standing height in the picture',
+  person: 'from the person that the picture is lined up with',
   bones: 'guessed from its longest-looking bones',
   horizon: 'from its feet under the horizon',
   first: 'as for the first',

@@ -4,7 +4,13 @@ import { floorSurface, type Scene } from '../scene/index.ts';
 import { checkSizes } from './clip-build.ts';
 import { median } from './clip-frame.ts';
 import { ASSUMED_STATURE } from './clip-report.ts';
-import { horizonHeight, type LineUp, scaleByDrop, tiltOf } from './keypoints-camera.ts';
+import {
+  horizonHeight,
+  type LineUp,
+  scaleByDrop,
+  scaleByPerson,
+  tiltOf,
+} from './keypoints-camera.ts';
 import {
   bodyOf,
   type DoubtfulPoint,
@@ -156,7 +162,7 @@ const countFitted = (fitted: readonly FittedPerson[]): number =>
 export interface FoundScale {
   /** Metres a pixel. */
   readonly scale: number;
-  readonly scaleFrom: 'given' | 'standing' | 'bones' | 'horizon' | 'first';
+  readonly scaleFrom: 'given' | 'standing' | 'person' | 'bones' | 'horizon' | 'first';
 }
 
 function scalesOf(
@@ -173,8 +179,8 @@ function scalesOf(
     const feet = frames.flatMap((person) => (person ? (lowestAnkle(person, tilt) ?? []) : []));
     return feet.length === 0 ? null : horizon - median(feet);
   };
-  const own = firstScale(first, lineUp, tilt, bodyFor(first));
   const firstDrop = dropOf(first);
+  const own = firstScale(first, lineUp, tilt, { drop: firstDrop, body: bodyFor(first) });
   return tracked.map((person, i): FoundScale | null => {
     if (i === 0) return own;
     const drop = dropOf(person);
@@ -191,12 +197,15 @@ function scalesOf(
 
 function firstScale(
   first: TrackedPerson,
-  { scale, standing }: LineUp,
+  lineUp: LineUp,
   tilt: number,
-  body: ReturnType<typeof bodyOf>,
+  { drop, body }: { readonly drop: number | null; readonly body: ReturnType<typeof bodyOf> },
 ): FoundScale | null {
+  const { scale, standing } = lineUp;
   if (scale !== undefined) return { scale, scaleFrom: 'given' };
   if (standing !== undefined) return { scale: body.spec.stature / standing, scaleFrom: 'standing' };
+  const byPerson = scaleByPerson(lineUp, tilt, drop);
+  if (byPerson !== null) return { scale: byPerson, scaleFrom: 'person' };
   const found = scaleByBones(first, body, tilt);
   return found === null ? null : { scale: found, scaleFrom: 'bones' };
 }

@@ -1,6 +1,12 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { type ClipLink, type Pin, readDraft, setClip } from '../../core/document/index.ts';
+import {
+  type ClipLink,
+  type Pin,
+  readDraft,
+  readPictures,
+  setClip,
+} from '../../core/document/index.ts';
 import '../motion/frames-leaf.ts';
 import '../motion/reading.ts';
 import { type Leaf, rememberedLeaf } from '../parts/leaves.ts';
@@ -110,7 +116,8 @@ export class Ledger extends LitElement {
       session.edit('scenes', 'changed how the clip is read', (doc, origin) =>
         setClip(doc, live.draft, detail, origin),
       );
-    return html`<cl-reading .link=${link} .clip=${clip.kind === 'ready' ? clip.read : null}
+    const camera = readPictures(live.entries).get('camera') ?? null;
+    return html`<cl-reading .camera=${camera} .link=${link} .clip=${clip.kind === 'ready' ? clip.read : null}
       .message=${message} .mayEdit=${mayEdit} @cl-link=${correct}></cl-reading>`;
   }
 

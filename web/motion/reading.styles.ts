@@ -11,6 +11,9 @@ export const readingStyles = css`
     gap: 0.6rem 1rem;
     align-items: end;
   }
+  .wide {
+    grid-column: 1 / -1;
+  }
   label {
     display: grid;
     gap: 0.15rem;

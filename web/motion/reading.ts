@@ -1,7 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { SEGMENTS, type SegmentName, TABLES, tableInfo } from '../../core/body/index.ts';
-import { asOneOf, type ClipLink } from '../../core/document/index.ts';
+import { asOneOf, type ClipCamera, type ClipLink } from '../../core/document/index.ts';
 import { FACINGS, type MovingClip, type PersonSettings } from '../../core/formats/index.ts';
 import { segmentWord } from '../bench/words.ts';
 import { shared } from '../styles/shared.ts';
@@ -34,6 +34,8 @@ export class ReadingReport extends LitElement {
   @property({ attribute: false }) clip: MovingClip | null = null;
   /** Why it could not be read; empty when it could. */
   @property() message = '';
+  /** The lined-up picture of the draft; null without one. */
+  @property({ attribute: false }) camera: ClipCamera | null = null;
   /** Whether this person may correct it. */
   @property({ type: Boolean }) mayEdit = false;
 
@@ -98,7 +100,24 @@ export class ReadingReport extends LitElement {
             const { value } = event.currentTarget as HTMLInputElement;
             this.change({ tilt: value.trim() === '' ? null : (Number(value) * Math.PI) / 180 });
           }} />
-      </label>`;
+      </label>
+      ${this.renderCamera()}`;
+  }
+
+  /** The line-up of the picture behind the view, for points of that same picture. */
+  private renderCamera() {
+    const { camera, link, mayEdit } = this;
+    const take = (): void => {
+      if (camera === null) return;
+      const { horizon, feet, head, stature } = camera;
+      this.change({ camera: { horizon, feet, head, stature } });
+    };
+    if (!mayEdit || (camera === null && link.camera === null)) return nothing;
+    return html`<div class="wide">
+      <p class="pencil small">${link.camera === null ? 'If these are points of the picture under Reference, its horizon and person tell scale and tilt.' : 'Read by the horizon and the person of the lined-up picture.'}</p>
+      ${camera === null ? nothing : html`<button type="button" @click=${take}>${link.camera === null ? 'line up with the picture' : 'line up anew'}</button>`}
+      ${link.camera === null ? nothing : html`<button type="button" @click=${() => this.change({ camera: null })}>leave the line-up out</button>`}
+    </div>`;
   }
 
   private renderAnimations() {

@@ -43,10 +43,21 @@ describe('the link to a clip', () => {
       ...{ stature: null, scale: 0.01, fps: 30, animation: 'Walk' },
       joints: { head: 'Crown', handL: null },
       people: { 'person-1': { facing: 'left', base: ['soleL', 'toesL'] } },
+      camera: {
+        ...{ feet: [300, 900], head: [310, 200], stature: 1.8 },
+        horizon: [
+          [0, 400],
+          [900, 420],
+        ],
+      },
     };
     setClip(doc, 'd', corrected, null);
     expect(readDraft(doc, 'd')?.clip).toEqual(corrected);
     expect(clipSettings(corrected)).not.toHaveProperty('stature');
+    expect(clipSettings(corrected).lineUp).toEqual({
+      horizon: corrected.camera?.horizon,
+      person: { feet: [300, 900], head: [310, 200], stature: 1.8 },
+    });
   });
 
   it('is read whatever a stranger wrote there', () => {
@@ -55,12 +66,14 @@ describe('the link to a clip', () => {
       format: 'film',
       joints: { head: 3, tail: 'x' },
       people: { a: { base: 'all' } },
+      camera: { horizon: [[1, 2]], feet: 'here' },
     };
     expect(readClipLink(strange)).toMatchObject({
       file: '',
       format: 'bvh',
       joints: {},
       people: { a: {} },
+      camera: null,
     });
     expect(readClipLink('nothing')).toBeNull();
   });

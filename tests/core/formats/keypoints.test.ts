@@ -6,6 +6,7 @@ import {
   KEYPOINTS,
   type KeypointClip,
   type KeypointOptions,
+  type LineUp,
   readKeypoints,
 } from '../../../core/formats/index.ts';
 import { fromAxisAngle, multiply, rotate } from '../../../core/geometry/index.ts';
@@ -301,6 +302,34 @@ describe('many people, many pictures', () => {
     // The ankle is what the drop is taken to: 7 cm above the floor.
     expect((clip.report.people[1]?.scale ?? 0) * 200).toBeCloseTo(1, 1);
     expect(clip.sceneAt(0).figures).toHaveLength(2);
+  });
+
+  it('takes its scale from a person that the picture is lined up with, near or far', () => {
+    // The same camera at 1.6 m. Lined up with a man of 1.80 m who stands where a metre is 300 pixels.
+    const horizon = [
+      [0, 500],
+      [1000, 500],
+    ] as const;
+    const person = { feet: [700, 980], head: [700, 440], stature: 1.8 } as const;
+    const scaleOf = (points: readonly number[], lineUp: LineUp) => {
+      const { people } = must(JSON.stringify([{ keypoints: points }]), { ...woman, lineUp }).report;
+      return people[0]!;
+    };
+    for (const [pixels, floor] of [
+      [400, 1140],
+      [200, 820],
+    ] as const) {
+      const found = scaleOf(at(500, pixels, floor), { horizon, person });
+      expect(found.scaleFrom).toBe('person');
+      // Ankles are 7 cm above the floor that the person's feet are on.
+      expect(Math.abs(found.scale * pixels - 1)).toBeLessThan(0.06);
+    }
+    // Without a horizon the person's own scale holds for everyone.
+    expect(scaleOf(at(500, 400, 1140), { person }).scale).toBeCloseTo(1 / 300, 12);
+    // What is given by hand goes before it, and marks without height say nothing.
+    expect(scaleOf(at(500), { scale: 0.002, person }).scaleFrom).toBe('given');
+    const flat = { ...person, head: person.feet };
+    expect(scaleOf(at(500), { person: flat }).scaleFrom).toBe('bones');
   });
 
   it('gives everyone the stature and mass that were set for them', () => {
