@@ -155,20 +155,35 @@ export function putCall(record: Y.Doc, { id, ...fields }: Call): void {
 
 /** Takes the open calls out of a copy of a record: what was called is not in it. */
 export function dropOpenCalls(record: Y.Doc): void {
-  for (const { id, state } of readCalls(record)) if (state === 'open') callsMap(record).delete(id);
+  for (const { id } of openCalls(record)) callsMap(record).delete(id);
+}
+
+/** The calls that are open: a few at most, found without reading the answers of all that were shown. */
+function openCalls(record: Y.Doc): OpenCall[] {
+  const open: OpenCall[] = [];
+  for (const [id, value] of callsMap(record).entries()) {
+    if (asRecord(value)?.state !== 'open') continue;
+    const call = readCall(id, value);
+    if (call?.state === 'open') open.push(call);
+  }
+  return open.sort(byTime);
 }
 
 /** The call that is open on a shot: until it is shown, no reading of the shot is to be seen. */
 export const openCallOn = (record: Y.Doc, shot: string): OpenCall | null =>
-  readCalls(record, shot).find((call) => call.state === 'open') ?? null;
+  openCalls(record).find((call) => call.shot === shot) ?? null;
 
 /** Whether a call is open on a draft: it stays as it is until the call is shown. */
 export const isCalled = (record: Y.Doc, draft: string): boolean =>
-  readCalls(record).some((call) => call.state === 'open' && call.draft === draft);
+  openCalls(record).some((call) => call.draft === draft);
+
+/** Ids of the drafts that stay as they are now, for a call. */
+export const calledDrafts = (record: Y.Doc): ReadonlySet<string> =>
+  new Set(openCalls(record).map(({ draft }) => draft));
 
 /** Ids of the shots whose readings are hidden now. */
 export const hiddenShots = (record: Y.Doc): ReadonlySet<string> =>
-  new Set(readCalls(record).flatMap(({ state, shot }) => (state === 'open' ? [shot] : [])));
+  new Set(openCalls(record).map(({ shot }) => shot));
 
 /** How far one call is from the truth. Null where the truth has no such thing. */
 export interface Score {

@@ -17,6 +17,7 @@ export {
   CALLED_VERDICTS,
   type Call,
   type CalledVerdict,
+  calledDrafts,
   callsMap,
   dropOpenCalls,
   type GivenAnswer,

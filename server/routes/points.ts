@@ -10,6 +10,7 @@ import {
   inReview,
   jsonBody,
   makeRouter,
+  personHere,
   personIn,
   publicUrlOf,
   REFUSALS,
@@ -139,7 +140,8 @@ export function pointRoutes(deps: AppDeps): OpenAPIHono {
     })
     .openapi(reviewBack, async (context) => {
       const { review, point } = context.req.valid('param');
-      await personIn(context, deps, review, 'lead');
+      // It makes whoever asks the lead of a review, which a browser is and a token is not.
+      await personHere(context, deps, review, 'lead');
       const documents = await opened(review, point);
       const { title } = context.req.valid('json');
       const id = makeId();

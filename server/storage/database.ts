@@ -44,3 +44,8 @@ export function openDatabase(
     throw cause;
   }
 }
+
+/** Whether a write failed for want of room: the disk is full, or a quota is used up. */
+export const isOutOfRoom = (cause: unknown): boolean =>
+  cause instanceof SqliteDatabase.SqliteError &&
+  (cause.code === 'SQLITE_FULL' || cause.code === 'SQLITE_IOERR_WRITE');

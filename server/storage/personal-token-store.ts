@@ -3,6 +3,7 @@ import type { Person } from '../../core/document/record.ts';
 import { ROLES, type Role } from '../../core/protocol/roles.ts';
 import { hashOf, makeCapability, makeId } from '../access/secrets.ts';
 import { type Clock, timeOf } from '../clock.ts';
+import { isOutOfRoom } from './database.ts';
 
 /** A personal token without its secret. */
 export interface PersonalToken {
@@ -93,11 +94,20 @@ export class PersonalTokenStore {
     const { token, most, usedAt, id, name, ink, role } = row;
     const today = now.slice(0, 10);
     if (usedAt !== today) {
+      this.#noteUse(token, today);
+    }
+    return { id, name, ink, role: lesser(most, role) };
+  }
+
+  /** Notes the day of its use. Where there is no room for that it is left out: reading goes on. */
+  #noteUse(token: string, today: string): void {
+    try {
       this.#database
         .prepare('UPDATE personal_tokens SET used_at = ? WHERE id = ?')
         .run(today, token);
+    } catch (cause) {
+      if (!isOutOfRoom(cause)) throw cause;
     }
-    return { id, name, ink, role: lesser(most, role) };
   }
 }
 

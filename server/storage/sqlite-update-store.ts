@@ -1,7 +1,8 @@
 import { crc32 } from 'node:zlib';
-import SqliteDatabase, { type Database } from 'better-sqlite3';
+import type { Database } from 'better-sqlite3';
 import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
+import { isOutOfRoom } from './database.ts';
 import {
   type Author,
   type DocumentKey,
@@ -179,7 +180,7 @@ export class SqliteUpdateStore implements UpdateStore {
       if (alongside === undefined) isOnItsWay = this.#wal.lightly(commit);
       else commit();
     } catch (cause) {
-      if (isFull(cause)) this.#waitForRoom();
+      if (isOutOfRoom(cause)) this.#waitForRoom();
       batch?.reject(cause);
       throw cause;
     }
@@ -253,11 +254,6 @@ export class SqliteUpdateStore implements UpdateStore {
     );
   }
 }
-
-/** Whether a commit failed for want of room: the disk is full, or a quota is used up. */
-const isFull = (cause: unknown): boolean =>
-  cause instanceof SqliteDatabase.SqliteError &&
-  (cause.code === 'SQLITE_FULL' || cause.code === 'SQLITE_IOERR_WRITE');
 
 /** Statements are prepared once: preparing costs about ten times what running does. */
 function prepare(database: Database) {

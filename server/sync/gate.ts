@@ -34,7 +34,7 @@ export interface GateContext {
   readonly ownerOf: (row: string) => string | null;
   readonly removed: RemovedWords;
   /** Whether a call is open on a draft: it stays as it is until the call is shown. */
-  readonly isCalled: (draft: string) => boolean;
+  readonly calledDrafts: () => ReadonlySet<string>;
   /** Whether the readings of a shot are hidden for a call. */
   readonly isHidden: (shot: string) => boolean;
 }

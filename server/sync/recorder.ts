@@ -1,6 +1,6 @@
 import type * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
-import { isCalled, openCallOn } from '../../core/document/calls.ts';
+import { calledDrafts, openCallOn } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
 import type { Decision } from '../../core/document/decisions.ts';
 import { markMaps } from '../../core/document/marks.ts';
@@ -102,7 +102,7 @@ export class Recorder {
       room.knowHidden((shot) => openCallOn(record.doc, shot) !== null);
       this.#stampNotes(room, record);
     } else {
-      room.knowCalls((draft) => isCalled(record.doc, draft));
+      room.knowCalls(() => calledDrafts(record.doc));
       this.#watchDrafts(room, record);
       watchDecisions(room, record, {
         clock: this.#clock,

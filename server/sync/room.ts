@@ -53,7 +53,7 @@ export class Room {
   /** Who wrote the note or reply of an id, as far as the server has stamped it. */
   #stampOf: (row: string) => string | null = () => null;
   /** Whether a call is open on a draft. */
-  #isCalled: (draft: string) => boolean = () => false;
+  #calledDrafts: () => ReadonlySet<string> = () => new Set();
   /** Whether the readings of a shot are hidden. */
   #isHidden: (shot: string) => boolean = () => false;
   readonly #authors: Authors;
@@ -133,8 +133,8 @@ export class Room {
   }
 
   /** Tells the room where to look up which drafts stay as they are for a call. */
-  knowCalls(isCalled: (draft: string) => boolean): void {
-    this.#isCalled = isCalled;
+  knowCalls(calledDrafts: () => ReadonlySet<string>): void {
+    this.#calledDrafts = calledDrafts;
   }
 
   /** Tells the room where to look up which shots' readings are hidden. */
@@ -151,7 +151,7 @@ export class Room {
       ...{ doc: this.doc, document: this.key.document, person, role },
       ...{ authors: this.#authors, removed: this.#removed },
       shownBy: (client) => this.presence.personOf(client),
-      isCalled: (draft) => this.#isCalled(draft),
+      calledDrafts: this.#calledDrafts,
       isHidden: (shot) => this.#isHidden(shot),
       ownerOf: (row) => this.#stampOf(row) ?? this.#writerOf(row),
     });

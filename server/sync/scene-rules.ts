@@ -11,7 +11,7 @@ const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts', 'cast'];
 interface ScenesContext {
   readonly doc: Y.Doc;
   readonly role: Role;
-  readonly isCalled: (draft: string) => boolean;
+  readonly calledDrafts: () => ReadonlySet<string>;
 }
 
 /**
@@ -22,9 +22,10 @@ interface ScenesContext {
  */
 export function refusesScenes(
   touches: readonly Touch[],
-  { doc, role, isCalled }: ScenesContext,
+  { doc, role, calledDrafts }: ScenesContext,
 ): string | null {
   const unsealed = new Set<string>();
+  const called = calledDrafts();
   for (const { root, key, kind, value } of touches) {
     if (root !== 'drafts' || !key.endsWith(SEPARATOR + SEALED_FIELD)) continue;
     const [draft = ''] = key.split(SEPARATOR);
@@ -44,10 +45,10 @@ export function refusesScenes(
     if (removesSealed(touch, doc, unsealed)) return 'the shot has a sealed draft';
     const byShot = refusesShot(touch, { doc, role });
     if (byShot !== null) return byShot;
-    if (draft !== null && isCalled(draft)) {
+    if (draft !== null && called.has(draft)) {
       return 'a call is open on this draft; it stays as it is until the call is shown';
     }
-    if (removesShot(touch) && readDrafts(doc, touch.key).some(({ id }) => isCalled(id))) {
+    if (removesShot(touch) && readDrafts(doc, touch.key).some(({ id }) => called.has(id))) {
       return 'a call is open on this shot';
     }
   }

@@ -66,14 +66,15 @@ export class Webhooks {
     await this.#sending;
   }
 
-  #plan(): void {
+  /** @param atLeast milliseconds before the next try, whatever is due */
+  #plan(atLeast = 0): void {
     const { store, clock } = this.#deps;
     if (this.#isClosed) return;
     if (this.#timer !== null) clock.cancel(this.#timer);
     this.#timer = null;
     const next = store.nextAt();
     if (next === null) return;
-    const delay = Math.max(0, Date.parse(next) - clock.now());
+    const delay = Math.max(atLeast, Date.parse(next) - clock.now());
     this.#timer = clock.after(delay, () => {
       this.#timer = null;
       this.#sending = this.#sending.then(() => this.#sendDue());
@@ -82,8 +83,14 @@ export class Webhooks {
 
   async #sendDue(): Promise<void> {
     if (this.#isClosed) return;
-    await Promise.all(this.#deps.store.due().map((due) => this.#send(due)));
-    this.#plan();
+    try {
+      await Promise.all(this.#deps.store.due().map((due) => this.#send(due)));
+      this.#plan();
+    } catch (cause) {
+      // Nothing could be written down of how it went, so it stays due: not at once, over and over.
+      this.#deps.log.problem('What became of a webhook could not be kept.', cause);
+      this.#plan(RETRY_AFTER_MS[0]);
+    }
   }
 
   async #send({ id, url, secret, body, tries }: Due): Promise<void> {

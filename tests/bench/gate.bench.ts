@@ -34,7 +34,12 @@ export async function run(): Promise<BenchRow[]> {
   const context = {
     ...({ doc, document: 'scenes', role: 'animator', person: 'p' } as const),
     ...{ authors: new Authors(new Map()), removed: new RemovedWords() },
-    ...{ shownBy: () => null, ownerOf: () => null, isCalled: () => false, isHidden: () => false },
+    ...{
+      shownBy: () => null,
+      ownerOf: () => null,
+      calledDrafts: () => new Set<string>(),
+      isHidden: () => false,
+    },
   };
   const first = updates[0]!;
   const passage = judge(first, context);

@@ -1,9 +1,13 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { CLOSE, type Role } from '../../core/protocol/index.ts';
+import { makeId } from '../../server/access/secrets.ts';
 import { systemClock } from '../../server/clock.ts';
 import { DATABASE_FILE, openDatabase } from '../../server/storage/database.ts';
+import { PersonalTokenStore } from '../../server/storage/personal-token-store.ts';
 import { ReviewStore } from '../../server/storage/review-store.ts';
+import { ManualClock } from '../helpers/manual-clock.ts';
+import { memoryDatabase } from '../helpers/memory-store.ts';
 import { startServer, type TestServer, temporaryFolder } from '../helpers/served.ts';
 import { ShiftedClock } from '../helpers/shifted-clock.ts';
 import { RawSocket } from '../helpers/sync-client.ts';
@@ -89,9 +93,29 @@ describe('a personal token', () => {
       ['DELETE', '/people/ada'],
       ['PATCH', '/me', { name: 'Else' }],
       ['POST', '/webhooks', { url: 'https://hooks.example.org/' }],
+      ['POST', `/points/${makeId()}/review`, { title: 'Mine' }],
     ] as const) {
       expect([path, (await program(method, path, body)).status]).toEqual([path, 403]);
     }
+  });
+
+  it('lets its program read where there is no room left to note that it did', () => {
+    const database = memoryDatabase();
+    const clock = new ManualClock();
+    const reviews = new ReviewStore(database, clock);
+    reviews.addReview('Small review', 'r');
+    reviews.addPerson('r', { id: 'ada', name: 'Ada Fenn', role: 'lead', ink: 3 });
+    const tokens = new PersonalTokenStore(database, clock);
+    const { secret } = tokens.add('ada', { role: 'lead', label: 'numbers', expiresAt: null });
+    // A write that needs a page more than there may be: SQLite's own SQLITE_FULL.
+    database.exec(`CREATE TABLE ballast (bytes BLOB); CREATE TRIGGER heavy BEFORE UPDATE ON
+      personal_tokens BEGIN INSERT INTO ballast VALUES (zeroblob(1000000)); END`);
+    database.pragma(`max_page_count = ${database.pragma('page_count', { simple: true })}`);
+    expect(tokens.personOf(secret, 'r')).toMatchObject({ id: 'ada', role: 'lead' });
+    expect(tokens.list('ada')).toMatchObject([{ usedAt: null }]);
+    database.pragma('max_page_count = 100000');
+    expect(tokens.personOf(secret, 'r')).toMatchObject({ id: 'ada' });
+    expect(tokens.list('ada')).toMatchObject([{ usedAt: '2031-05-12' }]);
   });
 
   it('opens no socket', async () => {

@@ -37,7 +37,7 @@ function setUp(answers: (number | Error)[]) {
     return answer;
   };
   const make = () => new Webhooks({ store, post, clock, log });
-  return { clock, store, hook, sent, webhooks: make(), make };
+  return { clock, database, log, store, hook, sent, webhooks: make(), make };
 }
 
 /** Lets time pass, and what falls due be answered. */
@@ -66,6 +66,22 @@ describe('webhooks', () => {
       { tries: 1, status: 204, fault: null, nextAt: null },
     ]);
     expect(signatureOf('other', message?.body ?? '', seconds)).not.toContain(right);
+  });
+
+  it('go on once there is room again to write down what became of them', async () => {
+    const set = setUp([204, 204]);
+    set.webhooks.decided('r', [DECISION]);
+    // As SQLite itself answers a write for which there is no room.
+    set.database.exec(`CREATE TRIGGER no_room BEFORE UPDATE ON webhook_deliveries
+      BEGIN SELECT raise(ABORT, 'disk full'); END`);
+    await pass(set, set.webhooks, 0);
+    expect(set.log.problems.join()).toMatch(/could not be kept.*disk full/s);
+    await pass(set, set.webhooks, RETRY_AFTER_MS[0] - 1);
+    expect(set.sent).toHaveLength(1);
+    set.database.exec('DROP TRIGGER no_room');
+    await pass(set, set.webhooks, 1);
+    expect(set.sent).toHaveLength(2);
+    expect(set.store.deliveries('r', set.hook.id)).toMatchObject([{ tries: 1, nextAt: null }]);
   });
 
   it('are tried again at growing distances, and given up after the last', async () => {
