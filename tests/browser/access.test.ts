@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { PATIENCE, toShot } from '../helpers/bench-page.ts';
 import { card, focusedText, launchBrowser, openWindow, TestServer } from '../helpers/browser.ts';
 
 const axeSource = readFileSync(
@@ -156,6 +157,39 @@ describe('at 390 by 844', () => {
     await page.getByRole('button', { name: 'Add the note' }).click();
     await page.locator('cl-note-item').filter({ hasText: 'Read on a small screen.' }).waitFor();
     expect(await width()).toBe(390);
+    await context.close();
+  });
+
+  it('two drafts that are laid over each other come into sight from the leaf under the drawing', async () => {
+    const { page, context } = await openWindow(browser, server.link('guest'), {
+      width: 390,
+      height: 844,
+    });
+    await toShot(page, 'FER-0010');
+    await page.getByRole('button', { name: 'Drafts', exact: true }).click();
+    await page.getByRole('button', { name: 'Lay over' }).click();
+    const over = page.locator('cl-lay-over');
+    await expect
+      .poll(async () => {
+        const { y = -1 } = (await over.boundingBox()) ?? {};
+        return y >= 0 && y < 200;
+      }, PATIENCE)
+      .toBe(true);
+    await context.close();
+  });
+});
+
+describe('in big type', () => {
+  it('a shot opens at the top of its page', async () => {
+    const { page, context } = await openWindow(browser, server.link('guest'), {
+      width: 1920,
+      height: 1080,
+    });
+    await page.getByRole('button', { name: 'Big type' }).click();
+    // The card is reached by scrolling, and its shot begins at its head nevertheless.
+    await card(page, 'MAR-0010').getByRole('link').first().click();
+    await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
+    expect(await page.evaluate(() => scrollY)).toBe(0);
     await context.close();
   });
 });

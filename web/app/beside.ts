@@ -23,6 +23,10 @@ export class Beside extends LitElement {
     :host {
       display: block;
     }
+    /* Under a drawing that takes the whole width lines would be too long to read. */
+    cl-leaves > * {
+      max-width: 44rem;
+    }
   `;
 
   @property({ attribute: false }) session!: Session;

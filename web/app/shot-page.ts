@@ -221,6 +221,14 @@ export class ShotPage extends LitElement {
     this.renderRoot.querySelector(part)?.scrollIntoView({ block: 'start' });
   }
 
+  /** Shows two drafts together, and goes there where the drawing is not in sight: it lies above the leaf. */
+  private async hold(held: Held): Promise<void> {
+    this.held = held;
+    await this.updateComplete;
+    const { top, bottom } = this.renderRoot.querySelector('.bench')!.getBoundingClientRect();
+    if (top < 0 || bottom > window.innerHeight) this.goTo('.bench');
+  }
+
   private goToLeaf(leaf: Leaf): void {
     if (this.beside !== null) this.beside.leaf = leaf;
     this.goTo('cl-beside');
@@ -339,9 +347,7 @@ export class ShotPage extends LitElement {
           .chosen=${this.note}
           @cl-choose-note=${(event: CustomEvent<string>) => this.chooseNote(event.detail)}
           @cl-about=${({ detail }: CustomEvent<Pin>) => this.select(detail)}
-          @cl-hold=${({ detail }: CustomEvent<Held>) => {
-            this.held = detail;
-          }}
+          @cl-hold=${({ detail }: CustomEvent<Held>) => void this.hold(detail)}
         ></cl-beside>
       </div>
       <nav class="parts" aria-label="Parts of this page">

@@ -63,6 +63,11 @@ export class TopBar extends LitElement {
     this.menu.focus();
   };
 
+  private open(dialog: { show(): void }): void {
+    this.menuOpen = false;
+    dialog.show();
+  }
+
   /** The way to all notes, and to those that wait for me. */
   private renderNotes() {
     const { review, me } = this.session;
@@ -93,14 +98,14 @@ export class TopBar extends LitElement {
 
   private renderRest() {
     return html`
-      <button @click=${() => this.people.show()}>
+      <button @click=${() => this.open(this.people)}>
         ${this.session.me.role === 'lead' ? 'People and invites' : 'People'}
       </button>
       <button aria-pressed=${isDark()} @click=${() => setRoom(isDark() ? 'light' : 'dark')}>
         Dark room
       </button>
       <button aria-pressed=${isBig()} @click=${() => setBig(!isBig())}>Big type</button>
-      <button @click=${() => this.help.show()}>Help</button>
+      <button @click=${() => this.open(this.help)}>Help</button>
     `;
   }
 

@@ -31,8 +31,11 @@ export class MarginHistory extends LitElement {
         display: grid;
         grid-template-columns: repeat(var(--drafts), minmax(0, 1fr));
         position: relative;
-        width: 100%;
-        min-width: calc(var(--drafts) * 6rem);
+        /* The line begins 0.6rem in, and so ends beyond the last column. */
+        overflow-x: clip;
+        /* In the room of a leaf four stand beside each other; where there is more, all shots have one step. */
+        width: min(100%, calc(var(--drafts) * 8.25rem));
+        min-width: calc(var(--drafts) * 4.75rem);
         background: repeating-linear-gradient(90deg, var(--edge) 0 4px, transparent 4px 8px) 0
           calc(var(--chart) / 2) / 100% 1px no-repeat;
       }
@@ -87,6 +90,11 @@ export class MarginHistory extends LitElement {
   @property({ attribute: false }) history: ReadonlyMap<string, Recorded> = new Map();
   @property({ attribute: false }) notes: ReadonlyMap<string, readonly Note[]> = new Map();
   @property({ attribute: false }) decisions: ReadonlyMap<string, readonly Decision[]> = new Map();
+
+  /** What was done last stands at the end. */
+  protected override firstUpdated(): void {
+    this.scrollLeft = this.scrollWidth;
+  }
 
   private states(draft: Draft): string[] {
     const decided = (this.decisions.get(draft.id) ?? []).map(({ to }) => stateWord(to));

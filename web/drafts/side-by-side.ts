@@ -40,6 +40,10 @@ export class SideBySide extends LitElement {
         gap: 0.3rem 1rem;
         padding: 0.3rem 0.75rem;
       }
+      .tools > span {
+        display: flex;
+        gap: 0.3rem 0.7rem;
+      }
       .two {
         flex: 1;
         display: grid;

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
+import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import { shared } from '../styles/shared.ts';
 
@@ -84,11 +84,6 @@ export class Leaves extends LitElement {
 
   private get shown(): string {
     return this.leaves.find(({ id }) => id === this.chosen)?.id ?? this.leaves[0]?.id ?? '';
-  }
-
-  protected override updated(changed: PropertyValues): void {
-    if (changed.has('chosen'))
-      this.selected?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
   }
 
   private choose(id: string): void {

@@ -13,7 +13,8 @@ export const dialogStyles = css`
     overflow: auto;
   }
   dialog::backdrop {
-    background: color-mix(in srgb, var(--ink) 35%, transparent);
+    /* Dark in both rooms: in the darkened one the ink is light, and would light the page up. */
+    background: rgb(0 0 0 / 40%);
   }
   dialog .head {
     display: flex;
