@@ -6,6 +6,7 @@ import { cheeseCrate } from './shots/crt-0020.ts';
 import { harvestDip } from './shots/dip-0070.ts';
 import { equalCarry } from './shots/eql-0075.ts';
 import { gateGuard } from './shots/grd-0030.ts';
+import { reedHopper } from './shots/hop-0055.ts';
 import { keyByTheWall } from './shots/key-0030.ts';
 import { lineWalker } from './shots/lin-0090.ts';
 import { lamplighter } from './shots/lmp-0060.ts';
@@ -47,6 +48,7 @@ export function demoReview(): DemoReview {
       cheeseCrate,
       lamplighter,
       harvestDip,
+      reedHopper,
       lineWalker,
       keyByTheWall,
       ferryman,

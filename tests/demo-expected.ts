@@ -162,6 +162,11 @@ export const EXPECTED: readonly Expected[] = [
   { draft: 'POL-0095 1', verdict: 'falls' },
   { draft: 'POL-0095 2', margin: 1, verdict: 'holds' },
 
+  // Its big head goes back over short legs: behind the heels with the tail in the air, over three legs with it down.
+  { draft: 'HOP-0055 1', margin: -8.3, verdict: 'falls' },
+  { draft: 'HOP-0055 2', verdict: 'holds' },
+  { draft: 'HOP-0055 3', foot: 31, verdict: 'holds' },
+
   { draft: 'ARM-0120 1', verdict: 'holds' },
   { draft: 'ARM-0120 2', verdict: 'falls' },
   { draft: 'ARM-0120 3', foot: 26, verdict: 'holds' },
@@ -195,4 +200,5 @@ export const CASES: Readonly<Record<string, readonly string[]>> = {
   'a push at a wall, a back against a wall': ['WAL-0015 1', 'WAL-0015 3'],
   'a slope': ['SLP-0045 2', 'SLP-0045 3'],
   'a load of unknown mass': ['SCK-0035 1'],
+  'a stylised body whose tail is a third leg': ['HOP-0055 2'],
 };

@@ -2,7 +2,7 @@ import type { Contact } from '../contact/index.ts';
 import type { Vec2 } from '../geometry/index.ts';
 import { alongFoot, type FootLine } from './feet.ts';
 import { EDGES, type Heading } from './heading.ts';
-import { SIDE } from './pushes.ts';
+import { LEVEL, SIDE } from './pushes.ts';
 import type { Ground } from './support.ts';
 import type { Margin, Verdict } from './types.ts';
 
@@ -152,19 +152,30 @@ const isClipped = ({ contacts }: Told, { figure, side }: FootLine): boolean =>
 function counted({ ground, contacts }: Told): string {
   if (ground.support.basis === 'hull') return '';
   if (ground.joined) return ' Each is weighed with its own contacts and what passes between them.';
-  const sides = contacts
-    .filter(({ normal }) => normal[1] < SIDE)
-    .map(({ patch }) => `the ${partName(patch)}`);
-  return sides.length > 0
-    ? ` Counted with friction: the push of ${list(sides)} against a side.`
+  const named = (those: readonly Contact[]): string =>
+    list(those.map(({ patch }) => `the ${partName(patch)}`));
+  const grips = contacts.filter(({ setting }) => setting === 'gripping');
+  const sides = contacts.filter((one) => one.normal[1] < SIDE && !grips.includes(one));
+  const told = [
+    ...(sides.length > 0
+      ? [`Counted with friction: the push of ${named(sides)} against a side.`]
+      : []),
+    ...(grips.length > 0 ? [`Counted with what ${named(grips)} can pull.`] : []),
+  ];
+  if (told.length > 0) return ` ${told.join(' ')}`;
+  return contacts.every(
+    ({ normal, outline }) =>
+      normal[1] === 1 && outline.every((p) => Math.abs(p[1] - ground.level) <= LEVEL),
+  )
+    ? ' The tail tip counts with the half of the weight that it bears at most.'
     : ' The contacts lie at different heights and count with their friction.';
 }
 
 /** A patch in words: "left palm", "seat". */
-function partName(patch: Contact['patch']): string {
+export function partName(patch: string): string {
   if (patch.endsWith('L')) return `left ${patch.slice(0, -1)}`;
   if (patch.endsWith('R')) return `right ${patch.slice(0, -1)}`;
-  return patch;
+  return patch === 'tailTip' ? 'tail tip' : patch;
 }
 
 function list(names: readonly string[]): string {

@@ -1,4 +1,5 @@
 import type { Contact } from '../../contact/index.ts';
+import { partName } from '../sentence.ts';
 import type { Band, CannotTell, MassBand } from './types.ts';
 
 /** Numbers and lists in sentences. Newtons and kilograms are rounded as people say them. */
@@ -93,8 +94,7 @@ function patchWords(patches: ReadonlySet<string>, heels: boolean): string[] {
   }
   for (const patch of patches) {
     if (/^(sole|toes)/.test(patch)) continue;
-    const side = patch.endsWith('L') ? 'left ' : patch.endsWith('R') ? 'right ' : '';
-    words.push(`the ${side}${side === '' ? patch : patch.slice(0, -1)}`);
+    words.push(`the ${partName(patch)}`);
   }
   return words;
 }

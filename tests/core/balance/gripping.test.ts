@@ -38,6 +38,9 @@ describe('leaning back at a rail', () => {
     const { verdict, support } = groupOf(atRail(14, 'gripping'));
     expect(verdict).toBe('holds');
     expect(support.basis).toBe('region');
+    expect(groupOf(atRail(14, 'gripping')).sentence).toMatch(
+      /Counted with what the left palm and the right palm can pull\.$/,
+    );
   });
 
   it('goes back as far as the moment of both hands about the heels (closed form)', () => {

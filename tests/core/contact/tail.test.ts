@@ -35,6 +35,7 @@ describe('the tip of a tail', () => {
     const { verdict, support } = assess(down).groups[0]!;
     expect(verdict).toBe('holds');
     expect(support.contacts).toContain('a/tailTip');
+    expect(assess(down).groups[0]!.sentence).toMatch(/The tail tip counts with the half/);
   });
 
   it('bears the share that moments about the heels ask for (lever rule), half the weight at most', () => {
