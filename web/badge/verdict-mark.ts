@@ -17,7 +17,8 @@ export function verdictMark(verdict: Verdict): TemplateResult {
 export const verdictMarkStyles = css`
   .verdict {
     display: inline-flex;
-    align-items: center;
+    /* The glyph stands on the word's line, so that the word stands on that of its neighbours. */
+    align-items: baseline;
     gap: 0.45rem;
     color: var(--verdict);
     font-weight: 600;

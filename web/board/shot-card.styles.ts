@@ -71,6 +71,10 @@ export const shotCardStyles = css`
     display: flex;
     gap: 0.5rem;
     align-items: baseline;
+    width: 100%;
+  }
+  .name h3 {
+    flex: 1;
   }
   .name input {
     flex: none;

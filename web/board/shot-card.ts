@@ -320,6 +320,19 @@ export class ShotCard extends LitElement {
               : nothing
           }
           <h3>${shot.code} <span class="title">${shot.title}</span></h3>
+          ${
+            writes
+              ? html`<button
+                  class="opener"
+                  aria-expanded=${this.changing}
+                  @click=${() => {
+                    this.changing = !this.changing;
+                  }}
+                >
+                  Change<span class="hidden-text"> ${shot.code}</span>
+                </button>`
+              : nothing
+          }
         </div>
         <p class="facts">
           <span class="state ${shot.state}">${stateWord(shot.state)}</span>
@@ -343,19 +356,6 @@ export class ShotCard extends LitElement {
                     : nothing
                 }
               </ul>`
-        }
-        ${
-          writes
-            ? html`<button
-                class="opener"
-                aria-expanded=${this.changing}
-                @click=${() => {
-                  this.changing = !this.changing;
-                }}
-              >
-                Change<span class="hidden-text"> ${shot.code}</span>
-              </button>`
-            : nothing
         }
         ${this.renderChange()}
       </div>

@@ -373,11 +373,11 @@ export class Strip extends LitElement {
         <div class="plot" aria-hidden="true"></div>
         ${needle === null ? nothing : html`<div class="needle" style="left:${needle}px"></div>`}
       </div>
+      ${flags.length === 0 ? nothing : html`<div class="flags">${flags}</div>`}
       ${this.renderBars()}
       <cl-key-marks .live=${this.live} .entries=${this.live.entries} .frame=${frame} .first=${first}
         .mayEdit=${this.mayEdit} .place=${(at: number) => this.seenAt(at)}
         .frameAt=${(at: number) => chart?.frameAt(at) ?? 0}></cl-key-marks>
-      ${flags.length === 0 ? nothing : html`<div class="flags">${flags}</div>`}
       <div class="foot">${this.renderTell()} ${this.renderLooks()}</div>
       ${this.renderWhole()}`;
   }
