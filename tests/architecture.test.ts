@@ -59,7 +59,7 @@ const CORE_ARROWS: Record<string, readonly string[]> = {
     ...['geometry', 'body', 'pose', 'scene', 'contact', 'balance', 'motion'],
     ...['formats', 'protocol'],
   ],
-  sheet: ['balance', 'scene', 'drawing', 'document'],
+  sheet: ['balance', 'scene', 'motion', 'drawing', 'document'],
 };
 
 // Packages that core may use: pure computation, no page and no machine. The glTF reader resolves the

@@ -6,7 +6,8 @@ import { type ReviewRecord, type ShotRecord, stateWord } from './review-record.t
 /** Behind the columns that a list is read by, what the review knows of a shot. */
 const READINGS = [
   ...['Draft', 'Draft title', 'Verdict', 'Margin cm', 'Margin ratio', 'Centre height cm'],
-  ...['Support cm2', 'Contacts', 'Weighed at', 'Notes', 'Open notes'],
+  ...['Support cm2', 'Contacts', 'Worst in motion', 'Worst frame', 'Weighed at'],
+  ...['Notes', 'Open notes'],
 ] as const;
 
 /** The shots of a review as CSV: a shot list that can be brought in again, with the readings behind it. */
@@ -35,9 +36,10 @@ const listedCells = (shot: ShotRecord): CsvCell[] => [
 const tenth = (value: number | null | undefined, scale: number): number | null =>
   value === null || value === undefined ? null : Math.round(value * scale * 10) / 10;
 
-function readingCells({ drafts, notes }: ShotRecord): CsvCell[] {
+function readingCells({ drafts, notes, frames: [first] }: ShotRecord): CsvCell[] {
   const draft = drafts.at(-1);
   const reading = draft?.reading ?? null;
+  const moving = reading?.moving;
   return [
     draft?.number ?? null,
     draft?.title ?? null,
@@ -47,6 +49,8 @@ function readingCells({ drafts, notes }: ShotRecord): CsvCell[] {
     tenth(reading?.centre?.[1], 100),
     tenth(reading?.area, 10_000),
     reading?.contacts ?? null,
+    moving?.verdict ?? null,
+    moving === undefined ? null : moving.frame + first,
     reading?.at ?? null,
     notes.length,
     notes.filter(({ state }) => state === 'open').length,

@@ -19,7 +19,7 @@ import {
   VERDICT_WORDS,
 } from '../drawing/index.ts';
 import type { Scene } from '../scene/types.ts';
-import { marginWords } from './margin-words.ts';
+import { marginWords, motionWords } from './margin-words.ts';
 import { dayText, timeText } from './times.ts';
 import type { Block, Weighed } from './types.ts';
 
@@ -119,6 +119,9 @@ const drafts = (shot: ShotRecord): Block[] =>
       const says = [
         ...(draft.title === '' ? [] : [draft.title]),
         draft.reading === null ? 'not weighed yet' : marginWords(draft.reading),
+        ...(draft.reading?.moving === undefined
+          ? []
+          : [motionWords(draft.reading.moving, shot.frames[0])]),
         ...(noted === 0 ? [] : [noted === 1 ? '1 note' : `${noted} notes`]),
         ...states,
         ...(draft.sealed ? ['sealed'] : []),

@@ -124,6 +124,7 @@ const addList = createRoute({
   },
   responses: {
     200: answer('What came of it.', listSchema),
+    409: { description: 'It signs off a shot on which a call is open.' },
     422: { description: 'It is no CSV in UTF-8.' },
     ...REFUSALS,
   },
@@ -203,7 +204,10 @@ export function shotRoutes(deps: AppDeps): OpenAPIHono {
       const states = SHOT_STATES.filter((item) => item !== 'signed-off' || person.role === 'lead');
       const list = readShotList(table, states);
       const only = context.req.valid('query').try === 'yes' || list.problems.length > 0;
-      const people = await rooms.with({ review, document: 'record' }, ({ doc }) => readPeople(doc));
+      const { people, hidden } = await rooms.with({ review, document: 'record' }, ({ doc }) => ({
+        people: readPeople(doc),
+        hidden: hiddenShots(doc),
+      }));
       const plan = await rooms.with({ review, document: 'scenes' }, async (room) => {
         const planned = planList(room.doc, list.shots);
         const kept = planned.changed.filter(({ shot }) => shot.state === 'signed-off');
@@ -213,6 +217,13 @@ export function shotRoutes(deps: AppDeps): OpenAPIHono {
             'The list changes the state of a shot that is signed off.',
             'A lead takes that back.',
           );
+        }
+        const signed = planned.changed.find(
+          ({ shot, listed }) =>
+            hidden.has(shot.id) && shot.state !== 'signed-off' && listed.state === 'signed-off',
+        );
+        if (signed !== undefined) {
+          throw new AppError('full', `A call is open on ${signed.shot.code}.`, 'Show it first.');
         }
         if (only) return planned;
         const origin = new Writer(person.id);

@@ -14,6 +14,8 @@ interface ScenesContext {
   readonly calledDrafts: () => ReadonlySet<string>;
 }
 
+const CALLED = 'a call is open on this draft; it stays as it is until the call is shown';
+
 /**
  * Why changes of the `scenes` document cannot be taken; null if they can. A seal is set and taken
  * away by a lead alone. A sealed draft stays as it is, row and scene, and so does its shot on the
@@ -29,6 +31,7 @@ export function refusesScenes(
   for (const { root, key, kind, value } of touches) {
     if (root !== 'drafts' || !key.endsWith(SEPARATOR + SEALED_FIELD)) continue;
     const [draft = ''] = key.split(SEPARATOR);
+    if (called.has(draft)) return CALLED;
     const sealed = isSealed(doc, draft);
     if (role !== 'lead' && (kind !== 'delete' || sealed))
       return 'a lead alone seals and unseals drafts';
@@ -45,9 +48,7 @@ export function refusesScenes(
     if (removesSealed(touch, doc, unsealed)) return 'the shot has a sealed draft';
     const byShot = refusesShot(touch, { doc, role });
     if (byShot !== null) return byShot;
-    if (draft !== null && called.has(draft)) {
-      return 'a call is open on this draft; it stays as it is until the call is shown';
-    }
+    if (draft !== null && called.has(draft)) return CALLED;
     if (removesShot(touch) && readDrafts(doc, touch.key).some(({ id }) => called.has(id))) {
       return 'a call is open on this shot';
     }

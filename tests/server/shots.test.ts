@@ -28,6 +28,11 @@ describe('a shot whose state is set by HTTP', () => {
     const call = await open(seen);
     const set = (state: string) => ask(server, lead, 'PATCH', `shots/${shot}`, { state });
     expect((await set('signed-off')).status).toBe(409);
+    const list = await fetch(`${server.url}/api/reviews/demo/shots/list`, {
+      ...{ method: 'POST', headers: { cookie: lead, 'content-type': 'text/csv' } },
+      body: 'Shot;Status\nQY 010;signed off\n',
+    });
+    expect(list.status).toBe(409);
     expect(readDrafts(scenes, shot).some(({ sealed }) => sealed)).toBe(false);
     await ask(server, lead, 'POST', `calls/${call}/show`);
     expect((await set('signed-off')).status).toBe(204);

@@ -9,6 +9,7 @@ import {
   readOneCall,
   readScene,
   type ShownCall,
+  sealDraft,
   setDraftTitle,
   setEntries,
   truthOf,
@@ -226,6 +227,19 @@ describe('a call', () => {
     setEntries(doc, draft, { 'figure/porter/position': [0, 1, 0] }, 'test');
     socket.sendUpdate(Y.encodeStateAsUpdate(doc, state));
     expect((await socket.refusal()).text).toMatch(/a call is open on this draft/);
+    // Nor is it sealed, which would write the bodies of the cast into it.
+    const leads = await new RawSocket({
+      ...server,
+      cookie: seen.lead,
+      document: 'scenes',
+    }).opened();
+    const sealing = new Y.Doc();
+    Y.applyUpdate(sealing, Y.encodeStateAsUpdate(editor.doc));
+    const unsealed = Y.encodeStateVector(sealing);
+    sealDraft(sealing, draft, true, 'test');
+    leads.sendUpdate(Y.encodeStateAsUpdate(sealing, unsealed));
+    expect((await leads.refusal()).text).toMatch(/a call is open on this draft/);
+    await leads.close();
     await ask(server, seen.lead, 'POST', `calls/${call}/show`);
     editor.destroy();
     await socket.close();
