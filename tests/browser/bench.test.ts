@@ -1,9 +1,16 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { GroupReading } from '../../core/balance/index.ts';
 import { anglesOf } from '../../core/pose/index.ts';
-import { marginText } from '../../web/badge/words.ts';
-import { groupOf, handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
+import {
+  badge,
+  handle,
+  PATIENCE,
+  pull,
+  sceneOf,
+  showsItsMargin,
+  toShot,
+  view,
+} from '../helpers/bench-page.ts';
 import {
   launchBrowser,
   openLeaf,
@@ -32,25 +39,8 @@ afterAll(async () => {
   await server.remove();
 });
 
-const badge = (page: Page): Locator => page.locator('cl-shot-page .badges cl-badge').first();
-
 const verdict = (page: Page, word: string): Promise<void> =>
   badge(page).getByText(word, { exact: true }).waitFor();
-
-/**
- * Waits until a window shows exactly the margin that the core finds for its scene. The scene is read
- * anew each time: a frame or an edit that was just asked for is shown a frame of the screen later.
- */
-async function showsItsMargin(page: Page): Promise<GroupReading> {
-  let group = groupOf(await sceneOf(page));
-  await expect
-    .poll(async () => {
-      group = groupOf(await sceneOf(page));
-      return badge(page).getByText(marginText(group)).count();
-    }, PATIENCE)
-    .toBeGreaterThan(0);
-  return group;
-}
 
 const plumbX = async (
   page: Page,

@@ -5,6 +5,7 @@ import {
   focusedText,
   launchBrowser,
   openWindow,
+  renameShot,
   saved,
   TestServer,
   type Window,
@@ -28,13 +29,6 @@ afterAll(async () => {
   await server.remove();
 });
 
-async function rename(window: Window, code: string, to: string): Promise<void> {
-  const shot = card(window.page, code);
-  await shot.getByRole('button', { name: `Change ${code}` }).click();
-  await shot.getByLabel('Code').fill(to);
-  await shot.getByRole('button', { name: 'Rename' }).click();
-}
-
 describe('a board with two people', () => {
   it('shows each shot with its verdict, state, open notes and drawing', async () => {
     const shot = card(lead.page, 'FER-0010');
@@ -46,7 +40,7 @@ describe('a board with two people', () => {
   });
 
   it('shows a renamed shot in the other window, and says when it is saved', async () => {
-    await rename(lead, 'FER-0020', 'FER-0025');
+    await renameShot(lead.page, 'FER-0020', 'FER-0025');
     await card(animator.page, 'FER-0025').waitFor();
     await saved(lead.page);
   });
@@ -63,7 +57,7 @@ describe('a board with two people', () => {
   });
 
   it('takes back only what one did oneself', async () => {
-    await rename(animator, 'MAR-0010', 'MAR-0012');
+    await renameShot(animator.page, 'MAR-0010', 'MAR-0012');
     await card(lead.page, 'MAR-0012').waitFor();
     await lead.page.getByRole('button', { name: 'Undo', exact: true }).click();
     // The lead's own rename is taken back; the animator's later one stays.
@@ -74,9 +68,9 @@ describe('a board with two people', () => {
   });
 
   it('leaves alone what somebody else has changed since, and says so', async () => {
-    await rename(lead, 'FER-0025', 'FER-0026');
+    await renameShot(lead.page, 'FER-0025', 'FER-0026');
     await card(animator.page, 'FER-0026').waitFor();
-    await rename(animator, 'FER-0026', 'FER-0027');
+    await renameShot(animator.page, 'FER-0026', 'FER-0027');
     await card(lead.page, 'FER-0027').waitFor();
     await lead.page.getByRole('button', { name: 'Undo', exact: true }).click();
     await lead.page.getByText('Someone has worked on this since').waitFor();

@@ -1,11 +1,24 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { GroupReading } from '../../core/balance/index.ts';
 import { distance, type Vec3 } from '../../core/geometry/index.ts';
 import { posedFigures, type Scene } from '../../core/scene/index.ts';
-import { marginText } from '../../web/badge/words.ts';
-import { groupOf, handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
-import { launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import {
+  groupOf,
+  handle,
+  PATIENCE,
+  pull,
+  sceneOf,
+  showsItsMargin,
+  toShot,
+  view,
+} from '../helpers/bench-page.ts';
+import {
+  launchBrowser,
+  openLeaf,
+  openWindow,
+  TestServer,
+  type Window,
+} from '../helpers/browser.ts';
 
 const server = new TestServer();
 let browser: Browser;
@@ -19,25 +32,13 @@ beforeAll(async () => {
   page = lead.page;
   await toShot(page, 'FER-0020');
   await view(page, 'Side');
-  await page.locator('cl-ledger').getByRole('tab', { name: 'Pose' }).click();
-  await page.locator('cl-pose-leaf').waitFor();
+  await openLeaf(page, 'Pose');
 });
 
 afterAll(async () => {
   await browser?.close();
   await server.remove();
 });
-
-/** Waits until the badge says what the core finds for the document's scene. */
-async function showsWhatAssessSays(): Promise<GroupReading> {
-  const group = groupOf(await sceneOf(page));
-  await page
-    .locator('cl-shot-page .badges cl-badge')
-    .first()
-    .getByText(marginText(group))
-    .waitFor();
-  return group;
-}
 
 const partAt = (scene: Scene, part: 'footL' | 'footR' | 'handR' | 'chest' | 'head'): Vec3 =>
   posedFigures(scene).get('porter')!.segments[part].position;
@@ -71,7 +72,7 @@ describe('posing with the mouse', () => {
     expect(distance(partAt(after, 'chest'), partAt(before, 'chest'))).toBeGreaterThan(0.01);
     for (const foot of ['footL', 'footR'] as const)
       expect(distance(partAt(after, foot), partAt(before, foot))).toBeLessThan(1e-3);
-    await showsWhatAssessSays();
+    await showsItsMargin(page);
     await undo();
     await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });
@@ -89,7 +90,7 @@ describe('posing with the mouse', () => {
         PATIENCE,
       )
       .toBeGreaterThan(0.1);
-    const [a, b] = [groupOf(before), await showsWhatAssessSays()].map(({ plumb }) => plumb!);
+    const [a, b] = [groupOf(before), await showsItsMargin(page)].map(({ plumb }) => plumb!);
     expect(Math.hypot(b![0] - a![0], b![1] - a![1])).toBeLessThan(5e-3);
     await keep.uncheck();
     await undo();
@@ -103,7 +104,7 @@ describe('posing with the mouse', () => {
     await expect
       .poll(async () => groupOf(await sceneOf(page)).plumb![1] - before[1], PATIENCE)
       .toBeGreaterThan(0.005);
-    await showsWhatAssessSays();
+    await showsItsMargin(page);
     const ahead = page.locator('cl-pose-leaf [data-foot="ahead"]').getByRole('spinbutton');
     await ahead.fill((before[1] * 100).toFixed(2));
     await ahead.press('Enter');
@@ -143,7 +144,7 @@ describe('the pose leaf', () => {
       .toContain('Chair');
     const after = await sceneOf(page);
     expect(after.figures[0]?.body).toEqual(before.figures[0]?.body);
-    expect((await showsWhatAssessSays()).verdict).toBe('holds');
+    expect((await showsItsMargin(page)).verdict).toBe('holds');
     await undo();
     await expect.poll(() => sceneOf(page), PATIENCE).toEqual(before);
   });

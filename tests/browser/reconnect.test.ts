@@ -4,6 +4,7 @@ import {
   card,
   launchBrowser,
   openWindow,
+  renameShot,
   saved,
   TestServer,
   type Window,
@@ -29,16 +30,9 @@ afterAll(async () => {
 const state = (page: Page, words: string) =>
   page.locator('cl-top-bar').getByRole('status').getByText(words, { exact: true });
 
-async function rename(page: Page, code: string, to: string): Promise<void> {
-  const shot = card(page, code);
-  await shot.getByRole('button', { name: `Change ${code}` }).click();
-  await shot.getByLabel('Code').fill(to);
-  await shot.getByRole('button', { name: 'Rename' }).click();
-}
-
 describe('when the server goes away and comes back on the same port', () => {
   it('keeps what was done meanwhile and brings everything together without a reload', async () => {
-    await rename(one.page, 'FER-0010', 'FER-0011');
+    await renameShot(one.page, 'FER-0010', 'FER-0011');
     await saved(one.page);
     // A mark on the window object is lost by a reload.
     await one.page.evaluate(() => Object.assign(window, { stayed: true }));
@@ -46,8 +40,8 @@ describe('when the server goes away and comes back on the same port', () => {
     await server.stop();
     await state(one.page, 'offline: kept here').waitFor();
     await state(two.page, 'offline: kept here').waitFor();
-    await rename(one.page, 'FER-0020', 'FER-0021');
-    await rename(two.page, 'MAR-0010', 'MAR-0011');
+    await renameShot(one.page, 'FER-0020', 'FER-0021');
+    await renameShot(two.page, 'MAR-0010', 'MAR-0011');
     expect(await state(one.page, 'offline: kept here').count()).toBe(1);
 
     await server.start();
@@ -68,7 +62,7 @@ describe('when the server goes away and comes back on the same port', () => {
   it('keeps work that was done while the server was away when the window closes meanwhile', async () => {
     await server.stop();
     await state(one.page, 'offline: kept here').waitFor();
-    await rename(one.page, 'FER-0011', 'FER-0012');
+    await renameShot(one.page, 'FER-0011', 'FER-0012');
     await card(one.page, 'FER-0012').waitFor();
     await state(one.page, 'offline: kept here').waitFor();
     await one.page.close();

@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
-import { PATIENCE, toShot } from '../helpers/bench-page.ts';
+import { PATIENCE, toShot, view } from '../helpers/bench-page.ts';
 import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
 import { callMyself, unfoldBar } from '../helpers/top-bar.ts';
 
@@ -68,9 +68,6 @@ const handL = (page: Page): Promise<Vec3> =>
     const [figure] = [...(bench as unknown as Bench).shown.posed.values()];
     return figure!.segments.handL.position as Vec3;
   });
-
-const view = (page: Page, name: 'Front' | 'Side' | 'Free'): Promise<void> =>
-  page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
 
 describe('going with a person', () => {
   it('takes two windows of other sizes to the shot, and to how it is looked at', async () => {

@@ -1,6 +1,8 @@
 import type { Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
 import { assess, type GroupReading } from '../../core/balance/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
+import { marginText } from '../../web/badge/words.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import { card } from './browser.ts';
 
@@ -81,4 +83,22 @@ const VIEWS = { Front: 'front', Side: 'side', Free: 'orbit' } as const;
 export async function view(page: Page, name: keyof typeof VIEWS): Promise<void> {
   await page.locator('cl-bench').getByRole('button', { name, exact: true }).click();
   await page.locator(`cl-elevation .sheet[data-view=${VIEWS[name]}]`).waitFor();
+}
+
+/** The first badge of the shot that is open. */
+export const badge = (page: Page): Locator => page.locator('cl-shot-page .badges cl-badge').first();
+
+/**
+ * Waits until a window shows exactly the margin that the core finds for its scene. The scene is read
+ * anew each time: a frame or an edit that was just asked for is shown a frame of the screen later.
+ */
+export async function showsItsMargin(page: Page): Promise<GroupReading> {
+  let group = groupOf(await sceneOf(page));
+  await expect
+    .poll(async () => {
+      group = groupOf(await sceneOf(page));
+      return badge(page).getByText(marginText(group)).count();
+    }, PATIENCE)
+    .toBeGreaterThan(0);
+  return group;
 }

@@ -132,6 +132,14 @@ export const card = (page: Page, code: string) =>
     .locator('cl-shot-card')
     .filter({ has: page.getByRole('article', { name: `Shot ${code}`, exact: true }) });
 
+/** Gives a shot another code, as a person does it on the board. */
+export async function renameShot(page: Page, code: string, to: string): Promise<void> {
+  const shot = card(page, code);
+  await shot.getByRole('button', { name: `Change ${code}` }).click();
+  await shot.getByLabel('Code').fill(to);
+  await shot.getByRole('button', { name: 'Rename' }).click();
+}
+
 /** Waits until the page says that everything is on the server's disk. */
 export async function saved(page: Page): Promise<void> {
   await page
