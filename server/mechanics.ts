@@ -13,7 +13,7 @@ import {
   type ShotTiming,
 } from '../core/document/index.ts';
 import { drawScene } from '../core/drawing/index.ts';
-import type { MovingClip } from '../core/formats/index.ts';
+import { judgedReport, type MovingClip } from '../core/formats/index.ts';
 import {
   type ClipSource,
   type MotionSummary,
@@ -67,7 +67,7 @@ export function sceneWithoutClip(doc: Y.Doc, draft: string, frame: number): Scen
 export async function sceneOfDraft(
   { doc, review, draft, clip: link }: DraftPlace,
   frame: number,
-  clips: Clips,
+  clips: Pick<Clips, 'read'>,
 ): Promise<Scene> {
   if (link === null) return sceneWithoutClip(doc, draft, frame);
   const clip = await clips.read(review, link);
@@ -75,6 +75,19 @@ export async function sceneOfDraft(
   const entries = new Map(draftEntries(doc, draft).entries());
   const moving = movingDraft(entries, clip, timingOf(doc, draft), castMap(doc));
   return moving === null ? clip.sceneAt(frame) : sceneAt(moving, frame);
+}
+
+/** The scene of a draft with its report; figures that were fitted to a picture are told as far as it shows. */
+export async function weighDraft(
+  place: DraftPlace,
+  frame: number,
+  clips: Pick<Clips, 'read'>,
+  weigh: Assess = assess,
+): Promise<{ readonly scene: Scene; readonly report: BalanceReport }> {
+  const scene = await sceneOfDraft(place, frame, clips);
+  const judge = place.clip === null ? null : (await clips.read(place.review, place.clip)).judge;
+  const report = weigh(scene);
+  return { scene, report: judge === null ? report : judgedReport(report, judge) };
 }
 
 /** Longer clips are weighed by the pages that open them only: it would take this process seconds. */

@@ -21,7 +21,7 @@ import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
 import { PointKeeper } from './history/point-keeper.ts';
 import { consoleLog, type Log } from './log.ts';
-import { assess, sceneOfDraft, sceneWithoutClip, worstOfDraft } from './mechanics.ts';
+import { assess, sceneWithoutClip, weighDraft, worstOfDraft } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
 import { reviewFileOf } from './record/review-file.ts';
 import { joinLink } from './routes/context.ts';
@@ -130,7 +130,7 @@ export async function serve(options: ServeOptions): Promise<Served> {
     weigh: (doc, review, draft) => {
       const clip = readDraft(doc, draft)?.clip ?? null;
       if (clip === null) return assess(sceneWithoutClip(doc, draft, 0));
-      return sceneOfDraft({ doc, review, draft, clip }, 0, clips).then(assess);
+      return weighDraft({ doc, review, draft, clip }, 0, clips).then(({ report }) => report);
     },
     weighMoving: (doc, review, draft) => {
       const clip = readDraft(doc, draft)?.clip ?? null;

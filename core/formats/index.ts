@@ -26,7 +26,7 @@ export type { LineUp } from './keypoints-camera.ts';
 export { type DoubtfulPoint, FACINGS, type Facing, type PersonSettings } from './keypoints-fit.ts';
 export { isKeypointText, KEYPOINTS } from './keypoints-read.ts';
 export type { KeypointReport } from './keypoints-report.ts';
-export { judgeInPicture, type PictureVerdict } from './keypoints-verdict.ts';
+export { judgedReport, judgeInPicture, type PictureVerdict } from './keypoints-verdict.ts';
 export {
   MOVING_FORMATS,
   type MovingClip,

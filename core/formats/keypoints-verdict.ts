@@ -1,4 +1,10 @@
-import type { Reading, Verdict } from '../balance/types.ts';
+import type {
+  BalanceReport,
+  FigureReading,
+  GroupReading,
+  Reading,
+  Verdict,
+} from '../balance/types.ts';
 
 /** What one picture can say of a reading. */
 export interface PictureVerdict {
@@ -44,3 +50,16 @@ export function judgeInPicture(reading: Reading, baseGiven: boolean): PictureVer
     sentence: `Cannot tell: ${along}, but towards and away from the camera one picture does not show it.${guess}`,
   };
 }
+
+/** A report whose verdicts and sentences say what the picture shows, and no more; numbers stay. */
+export const judgedReport = (
+  report: BalanceReport,
+  judge: (reading: GroupReading | FigureReading) => PictureVerdict,
+): BalanceReport => ({
+  ...report,
+  groups: report.groups.map((group) => ({ ...group, ...pick(judge(group)) })),
+  figures: report.figures.map((figure) => ({ ...figure, ...pick(judge(figure)) })),
+});
+
+// What cannot be judged comes back as the whole reading.
+const pick = ({ verdict, sentence }: PictureVerdict): PictureVerdict => ({ verdict, sentence });

@@ -3,7 +3,7 @@ import type { BalanceReport } from '../../core/balance/types.ts';
 import { readDrafts } from '../../core/document/scenes.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import { AppError, absent } from '../errors.ts';
-import { drawPicture, sceneOfDraft, VIEWS } from '../mechanics.ts';
+import { drawPicture, VIEWS, weighDraft } from '../mechanics.ts';
 import {
   type AppDeps,
   answer,
@@ -71,8 +71,7 @@ export function draftRoutes(deps: AppDeps): OpenAPIHono {
       );
       try {
         const place = { doc, review, draft, clip: found.clip };
-        const scene = await sceneOfDraft(place, frame ?? 0, clips);
-        return { scene, report: assess(scene) };
+        return await weighDraft(place, frame ?? 0, clips, assess);
       } catch (cause) {
         // Core throws RangeError with the numbers in it for scenes that cannot be.
         if (!(cause instanceof RangeError)) throw cause;

@@ -164,6 +164,9 @@ describe('keypoints of a picture', () => {
     await page.locator('cl-elevation [data-doubt="left_wrist"]').waitFor();
     await page.locator('cl-elevation').getByText('Depth is assumed').waitFor();
     await expect.poll(() => verdicts(page)).toEqual(['unknown']);
+    // The badge of the pose says no more than the picture shows, either.
+    const badges = page.locator('cl-shot-page .badges cl-badge');
+    expect(await badges.first().locator('[data-verdict]').textContent()).toBe('cannot tell');
     await page.locator('cl-ledger').getByRole('tab', { name: 'Clip' }).click();
     const reading = page.locator('cl-reading');
     await reading.getByText('what carries is a guess').waitFor();

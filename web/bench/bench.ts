@@ -153,7 +153,9 @@ export class Bench extends LitElement implements BenchProperties {
     if (live.hidden) this.opened = live.draft;
     if (this.opened !== live.draft && live.report.groups.length > 0) {
       this.opened = live.draft;
-      this.looking.open(tellingView(live.report));
+      // A picture tells along itself: its figures lie in its plane.
+      const pictured = live.clip.kind === 'ready' && live.clip.read.judge !== null;
+      this.looking.open(pictured ? 'front' : tellingView(live.report));
     }
     const extent = extentOf(this.shown);
     this.looking.setExtent(extent, this.travelled.of(live, this.shown, extent));

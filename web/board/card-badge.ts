@@ -31,7 +31,11 @@ export const cardBadgeStyles = [
     .in-motion {
       display: flex;
       flex-wrap: wrap;
-      gap: 0 0.6rem;
+      gap: 0 0.5rem;
+      align-items: center;
+    }
+    .in-motion > span:last-child {
+      font-size: 0.875rem;
     }
   `,
 ];

@@ -244,7 +244,7 @@ export class Strip extends LitElement {
           @change=${(event: Event) => this.step(Number((event.currentTarget as HTMLInputElement).value) - first)} />
       </label>
       <span>${(frame / motion.rate).toFixed(2)} s</span>
-      <span class="pencil small">of ${last + 1} frames at ${Math.round(motion.rate * 100) / 100} a second</span>
+      <span class="pencil small">of ${last === 0 ? '1 frame' : `${last + 1} frames`} at ${Math.round(motion.rate * 100) / 100} a second</span>
       ${player.leftOut > 0 ? html`<span class="pencil small">${player.leftOut} left out</span>` : nothing}
       <span class="group">
         ${word('Worst frame', () => worst !== null && this.step(worst), worst === null)}

@@ -15,7 +15,7 @@ import {
   readShots,
   type ShotTiming,
 } from '../../core/document/index.ts';
-import { readMoving } from '../../core/formats/index.ts';
+import { judgedReport, readMoving } from '../../core/formats/index.ts';
 import type { ClipSource } from '../../core/motion/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
 import type { ClipState, LiveDraft, Mover, Session, Supposed } from './types.ts';
@@ -278,10 +278,16 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       const cast = castMap(this.session.documents.scenes);
       this.#scene = this.#motion?.sceneAt(this.#frame) ?? readSceneEntries(this.#entries, cast);
       this.#hidden = this.session.hides(this.#shot);
-      this.#report = this.#hidden ? NOTHING_TOLD : assess(this.#scene);
+      this.#report = this.#hidden ? NOTHING_TOLD : this.#weigh(this.#scene);
       this.#problem = null;
     } catch (error) {
       this.#problem = error instanceof Error ? error.message : String(error);
     }
+  }
+
+  /** Figures that were fitted to a picture are told as far as it shows them. */
+  #weigh(scene: Scene): BalanceReport {
+    const judge = this.#clip.kind === 'ready' ? this.#clip.read.judge : null;
+    return judge === null ? assess(scene) : judgedReport(assess(scene), judge);
   }
 }

@@ -3,6 +3,7 @@ import { assess } from '../../../core/balance/index.ts';
 import { type BodySpec, buildBody } from '../../../core/body/index.ts';
 import {
   isKeypointText,
+  judgedReport,
   KEYPOINTS,
   type KeypointClip,
   type KeypointOptions,
@@ -173,6 +174,17 @@ describe('what one picture can say', () => {
       /sideways balance cannot be told from a side picture/,
     );
     expect(side.report.people[0]?.view).toBe('side');
+  });
+
+  it('tells a whole report so: verdicts and sentences change, numbers stay', () => {
+    const clip = must(single(pictured(spec, restPose(body), shutter)));
+    const report = assess(clip.sceneAt(0));
+    expect(report.groups[0]?.verdict).toBe('holds');
+    const judged = judgedReport(report, (reading) => clip.judge(reading));
+    expect(judged.groups[0]).toEqual({ ...report.groups[0], ...clip.judge(report.groups[0]!) });
+    expect(judged.groups[0]?.verdict).toBe('unknown');
+    expect(judged.figures[0]?.sentence).toContain('one picture does not show it');
+    expect(judged.contacts).toBe(report.contacts);
   });
 
   it('the base is a guess until it is set; then exactly that carries', () => {
