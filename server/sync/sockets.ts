@@ -11,6 +11,7 @@ import { type Clock, type Timer, timeOf } from '../clock.ts';
 import type { Log } from '../log.ts';
 import type { DocumentKey } from '../storage/update-store.ts';
 import { Connection, MAX_MESSAGE_BYTES } from './connection.ts';
+import { Packets } from './packet.ts';
 import type { Room } from './room.ts';
 import type { Rooms } from './rooms.ts';
 import { Traffic } from './traffic.ts';
@@ -23,6 +24,8 @@ const CLOSE_TIMEOUT_MS = 5000;
 // `closeTimeout` is an option of ws 8.19 and later that its types do not name yet.
 const OPTIONS: ServerOptions & { closeTimeout: number } = {
   noServer: true,
+  // Packets are written past the library (packet.ts), which is only right while nothing is compressed.
+  perMessageDeflate: false,
   // Beyond our own limit, so that a message between the two is answered with our close code, which
   // stock clients take as final; past this one ws closes with 1009, and they would try for ever.
   maxPayload: 2 * MAX_MESSAGE_BYTES,
@@ -49,6 +52,7 @@ export class Sockets {
   readonly #connections = new Map<WebSocket, Connection>();
   readonly #silent = new WeakSet<WebSocket>();
   readonly #traffic: Traffic;
+  readonly #packets = new Packets();
   #heartbeat: Timer;
 
   constructor(deps: SocketDeps) {
@@ -73,7 +77,7 @@ export class Sockets {
       return;
     }
     this.#server.handleUpgrade(request, socket, head, (webSocket) => {
-      this.#welcome(webSocket, request).catch((cause: unknown) => {
+      this.#welcome(webSocket, socket, request).catch((cause: unknown) => {
         this.#deps.log.problem(`A socket to ${request.url} could not be opened.`, cause);
         webSocket.resume();
         webSocket.close(CLOSE.comeBack, 'the document could not be read');
@@ -104,7 +108,7 @@ export class Sockets {
     );
   }
 
-  async #welcome(webSocket: WebSocket, request: IncomingMessage): Promise<void> {
+  async #welcome(webSocket: WebSocket, socket: Duplex, request: IncomingMessage): Promise<void> {
     // Refusals are close codes, not HTTP answers: a browser shows the page no status of a failed
     // upgrade, and it would look like a line that is down.
     webSocket.on('error', () => undefined);
@@ -143,7 +147,10 @@ export class Sockets {
       get bufferedAmount() {
         return webSocket.bufferedAmount;
       },
-      send: (frame) => webSocket.send(frame),
+      // One packet for all who get the frame; the library would frame it anew for each, in two parts.
+      send: (frame) => {
+        if (webSocket.readyState === WebSocket.OPEN) socket.write(this.#packets.of(frame));
+      },
       close: (code, reason) => webSocket.close(code, reason),
     });
     this.#connections.set(webSocket, connection);
