@@ -18,7 +18,7 @@ function bending(lean: number, wall: boolean) {
       trunk: TRUNK,
       head: { flexion: 10 },
       upperArm: { flexion: TRUNK, abduction: 3 },
-      forearm: { flexion: 4 },
+      forearm: { flexion: 32 },
     },
   };
   return scene({
@@ -30,7 +30,7 @@ function bending(lean: number, wall: boolean) {
         name: 'Key',
         shape: { kind: 'box', size: [0.03, 0.012, 0.09] },
         mass: 0.05,
-        place: { kind: 'standing', position: [0, 0.006, 0.3], rotation: IDENTITY },
+        place: { kind: 'standing', position: [0, 0.006, 0.45], rotation: IDENTITY },
       },
     ],
     surfaces: [

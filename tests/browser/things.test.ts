@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { distance } from '../../core/geometry/index.ts';
 import { palmCentre } from '../../core/pose/index.ts';
 import { posedFigures } from '../../core/scene/index.ts';
-import { PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
+import { handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
 import {
   launchBrowser,
   openLeaf,
@@ -214,5 +214,27 @@ describe('surfaces', () => {
     await expect
       .poll(async () => (await of()).rotation[0], PATIENCE)
       .toBeCloseTo(Math.sin((5 * Math.PI) / 180), 9);
+  });
+
+  it('a tail turns by the handle at its tip, and its tip is planted as a third leg', async () => {
+    const { page } = animator;
+    await toShot(page, 'FER-0010');
+    await openLeaf(page, 'Things');
+    const spec = async () =>
+      Object.entries((await figureNamed(page, 'Porter')).body.extras ?? {})[0];
+    await expect.poll(async () => (await spec())?.[1].kind, PATIENCE).toBe('tail');
+    const [id, before] = (await spec())!;
+    await view(page, 'Side');
+    await pull(page, handle('porter', `extra/${id}`), 40, -60);
+    await page.mouse.up();
+    await expect.poll(async () => (await spec())![1].turn, PATIENCE).not.toEqual(before.turn);
+    const contacts = page.locator('cl-things section', { hasText: 'Contacts' });
+    await contacts.getByText('Other parts').click();
+    await contacts.getByLabel('tail tip of Porter').selectOption('planted');
+    await expect
+      .poll(async () => (await figureNamed(page, 'Porter')).contacts.tailTip, PATIENCE)
+      .toBe('planted');
+    // However long a column's forms get, it scrolls by itself: the page stays as high as its window.
+    expect(await page.evaluate(() => document.documentElement.scrollHeight - innerHeight)).toBe(0);
   });
 });

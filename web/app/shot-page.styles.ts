@@ -78,6 +78,7 @@ export const shotPageStyles = css`
     border-left: 1px solid var(--rule);
     padding: 0 1.25rem 2rem;
     min-height: 0;
+    position: relative;
     overflow-y: auto;
   }
   .held {

@@ -12,6 +12,8 @@ export const benchStyles = css`
   }
   cl-ledger {
     grid-area: 1 / 1;
+    /* Words for readers alone are laid out here, and do not make the page longer than its window. */
+    position: relative;
     overflow-y: auto;
     padding: 0 1rem 2rem 1.25rem;
     border-right: 1px solid var(--rule);
@@ -50,6 +52,7 @@ export const benchStyles = css`
   /* Whatever is told under it, the drawing keeps more than half. */
   cl-strip {
     max-height: 46vh;
+    position: relative;
     overflow: hidden auto;
   }
   .clip {

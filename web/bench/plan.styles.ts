@@ -159,6 +159,12 @@ export const planStyles = css`
     max-width: calc(100% - 1.5rem);
     pointer-events: none;
   }
+  /* On a phone the plan is too low for a second line over it. */
+  @media (max-width: 48rem) {
+    .turned {
+      display: none;
+    }
+  }
   .caption p {
     background: var(--paper);
     padding: 0 0.35rem;

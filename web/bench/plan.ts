@@ -214,12 +214,17 @@ export class Plan extends LitElement {
         (setting === 'lifted' && SOLES.includes(name))
       );
     });
+    const landings = lineReadings(this.shown.report).flatMap(({ reading: { plumb } }) =>
+      plumb === null ? [] : [this.at(plumb)],
+    );
     return told.map((name) => {
       const { segment, outline } = posed.body.patches[name];
       const world = outline.map((point) => applyTransform(posed.segments[segment], point));
       const sum = world.reduce<[number, number]>((a, p) => [a[0] + p[0], a[1] + p[2]], [0, 0]);
       const { x, y } = this.at([sum[0] / world.length, sum[1] / world.length]);
-      return { x, y, word: figure.contacts[name] ?? 'auto' };
+      // Under the point where a line lands the word could not be read.
+      const hidden = landings.some((at) => Math.abs(at.x - x) < 34 && Math.abs(at.y - y) < 14);
+      return { x, y: hidden ? y + 22 : y, word: figure.contacts[name] ?? 'auto' };
     });
   }
 
@@ -346,7 +351,7 @@ export class Plan extends LitElement {
       <slot name="marks"></slot>
       <div class="caption small">
         ${kind === '' ? nothing : html`<p data-kind>${kind}</p>`}
-        ${turned === '' ? nothing : html`<p>${turned}</p>`}
+        ${turned === '' ? nothing : html`<p class="turned">${turned}</p>`}
       </div>`;
   }
 }
