@@ -136,6 +136,12 @@ export const shotPageStyles = css`
     }
   }
   @media (max-width: 48rem) {
+    .draft {
+      flex: 1 1 9rem;
+    }
+    .draft select {
+      width: 100%;
+    }
     header,
     .badges {
       padding-inline: 0.9rem;

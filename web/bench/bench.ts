@@ -1,22 +1,14 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { assess, mainGroup } from '../../core/balance/index.ts';
-import {
-  noteMaps,
-  type Pin,
-  readDrafts,
-  readNotes,
-  readPeople,
-  readShots,
-  readStamps,
-  speaksOf,
-} from '../../core/document/index.ts';
+import { type Pin, readDrafts, readShots, speaksOf } from '../../core/document/index.ts';
 import { tellingView } from '../../core/drawing/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import '../calls/call-sheet.ts';
 import type { Calling } from '../calls/calling.ts';
-import { Follow, observeMaps } from '../controllers/follow.ts';
+import { Follow } from '../controllers/follow.ts';
+import { NotesReader } from '../notes/notes-reader.ts';
 import '../marks/mark-tools.ts';
 import type { MarkTool } from '../marks/marks-layer.ts';
 import '../marks/marks-layer.ts';
@@ -99,6 +91,7 @@ export class Bench extends LitElement implements BenchProperties {
   );
   /** What is shown now; replaced once a change of the draft. */
   shown!: Shown;
+  private readonly reader = new NotesReader(this, () => this.session);
   private seen: Scene | null = null;
   /** The draft whose first view has been chosen for it. */
   private opened: string | null = null;
@@ -117,7 +110,6 @@ export class Bench extends LitElement implements BenchProperties {
         () => this.live.removeEventListener('change', update),
         this.session.on('presence', update),
         this.session.on('me', update),
-        observeMaps(noteMaps(this.session.documents.notes), update),
       ];
     });
   }
@@ -173,16 +165,17 @@ export class Bench extends LitElement implements BenchProperties {
 
   /** The notes that speak of this draft, numbered as they were written. */
   private pinnedNotes(): PinnedNote[] {
-    const { notes, record } = this.session.documents;
-    const stamps = readStamps(record);
-    // A note that the server has not stamped yet is the newest.
-    const at = (id: string): string => stamps.get(id)?.at ?? '9999';
-    const drafts = readDrafts(this.session.documents.scenes, this.live.shot);
-    const shown = drafts.find(({ id }) => id === this.live.draft);
-    return readNotes(notes, this.live.shot)
-      .sort((a, b) => (at(a.id) < at(b.id) ? -1 : 1))
-      .map((note, i) => ({ note, number: i + 1, at: pinPoint(this.shown, note.pin) }))
-      .filter(({ note }) => shown !== undefined && speaksOf(note, shown, drafts));
+    const { shot, draft, session } = this.live;
+    const drafts = readDrafts(session.documents.scenes, shot);
+    const shown = drafts.find(({ id }) => id === draft);
+    if (shown === undefined) return [];
+    return this.reader
+      .notes(shot)
+      .filter((note) => speaksOf(note, shown, drafts))
+      .map((note) => {
+        const at = pinPoint(this.shown, note.pin);
+        return { note, number: this.reader.numberOf(note.id), at };
+      });
   }
 
   private pick(pin: Pin | null): void {
@@ -335,7 +328,7 @@ export class Bench extends LitElement implements BenchProperties {
     const notes = this.pinnedNotes();
     const mayEdit = session.mayWrite('scenes') && !live.sealed && !live.called;
     const fixed = clipFigures(live);
-    const people = readPeople(session.documents.record);
+    const people = this.reader.people;
     const picture = seenPicture(this.pictures, looking);
     const moving = live.movers.filter(({ mine }) => !mine).map(({ name }) => name);
     const hint = whyNot === '' && shown.scene.figures.length > 0 && !hintSeen() ? FIRST_HINT : '';

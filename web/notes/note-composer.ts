@@ -330,7 +330,7 @@ export class NoteComposer extends LitElement {
               this.asked = (event.currentTarget as HTMLSelectElement).value;
             }}
           >
-            <option value="" .selected=${this.asked === ''}>nobody by name</option>
+            <option value="" .selected=${this.asked === ''}>nobody</option>
             ${this.people.map(
               ({ id, name }) =>
                 html`<option value=${id} .selected=${this.asked === id}>${name}</option>`,
