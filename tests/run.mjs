@@ -1,4 +1,5 @@
-// `npm test`: everything, from a fresh clone. `npm run bench`: the measurements (--bench).
+// `npm test`: everything, from a fresh clone. `npm run bench`: the measurements (--bench). `npm run soak`:
+// a server at work for half an hour (--soak; minutes behind `--` shorten it).
 // Names of files or folders behind `--` narrow the tests: npm test -- tests/core
 
 import { spawnSync } from 'node:child_process';
@@ -13,6 +14,11 @@ ensureDependencies();
 if (process.argv.includes('--bench')) {
   ensureBuilt();
   run(process.execPath, [bin('tsx/dist/cli.mjs'), 'tests/bench/run.ts', ...only()]);
+  process.exit(0);
+}
+if (process.argv.includes('--soak')) {
+  ensureBuilt();
+  run(process.execPath, [bin('tsx/dist/cli.mjs'), 'tests/bench/soak.ts', ...only()]);
   process.exit(0);
 }
 
@@ -49,7 +55,9 @@ function bin(path) {
 }
 
 function only() {
-  return process.argv.slice(2).filter((argument) => argument !== '--bench');
+  return process.argv
+    .slice(2)
+    .filter((argument) => argument !== '--bench' && argument !== '--soak');
 }
 
 // One plain closing line, for people and for machines that read logs.
@@ -58,5 +66,18 @@ function printTotals(file) {
   const totals = JSON.parse(readFileSync(file, 'utf8'));
   const skipped = totals.numPendingTests + (totals.numTodoTests ?? 0);
   const tail = skipped > 0 ? `, ${skipped} skipped` : '';
-  console.log(`tests: ${totals.numPassedTests} passed, ${totals.numFailedTests} failed${tail}`);
+  const counts = `${totals.numPassedTests} passed, ${totals.numFailedTests} failed${tail}`;
+  console.log(`tests: ${counts}${faultsOf(totals)}`);
+}
+
+// What was broken on purpose (tests/helpers/counted.ts), by tests that came through it.
+function faultsOf({ testResults }) {
+  const sums = new Map();
+  for (const { meta, status } of testResults.flatMap(({ assertionResults }) => assertionResults)) {
+    if (status !== 'passed') continue;
+    for (const [fault, count] of Object.entries(meta?.counted ?? {}))
+      sums.set(fault, (sums.get(fault) ?? 0) + count);
+  }
+  const parts = [...sums].map(([fault, count]) => `${count.toLocaleString('en')} ${fault}`);
+  return parts.length === 0 ? '' : `; come through ${parts.join(', ')}`;
 }

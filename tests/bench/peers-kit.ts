@@ -161,6 +161,11 @@ export class BareClient {
     });
   }
 
+  /** Sends a frame of ours as it is. */
+  sendFrame(frame: Uint8Array): void {
+    this.#socket.send(frame);
+  }
+
   barrier(number: number): void {
     this.#send((encoder) => {
       writeVarUint(encoder, MESSAGE_SAVED);

@@ -1,4 +1,8 @@
-/** Longest wait of a test for something that must happen. */
+/**
+ * Longest wait of a test for something that must happen: half of what a test may take (vitest.config.ts),
+ * so that it says what did not come before it is cut off, and longer than a busy machine with two
+ * processors has been seen to need for the start of a browser.
+ */
 const DEADLINE_MS = 30_000;
 
 /** Rejects with `what` if a promise takes too long, so that a failing test says what did not come. */

@@ -9,6 +9,7 @@ import { systemClock } from '../../server/clock.ts';
 import { DATABASE_FILE, openDatabase } from '../../server/storage/database.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
 import { Room } from '../../server/sync/room.ts';
+import { counted } from '../helpers/counted.ts';
 import { KeptLog } from '../helpers/kept-log.ts';
 import { buildKillable, startKillable } from '../helpers/killable.ts';
 import { random } from '../helpers/random.ts';
@@ -116,6 +117,7 @@ it(`${KILLS} kills under ${WRITERS} writers lose no acknowledged edit`, async ()
   }
   expect({ lost, seenAndLost }, `seed ${SEED}`).toEqual({ lost: 0, seenAndLost: 0 });
   expect(acknowledged).toBeGreaterThan(KILLS * WRITERS);
+  counted('kills', KILLS);
   console.log(
     `kill -9: ${KILLS} kills under ${WRITERS} writers (seed ${SEED}), ${acknowledged} acknowledged ` +
       `edits, ${lost} lost; ${unacknowledged} were under way; ${seenAndLost} lost that a reader saw`,
