@@ -6,7 +6,7 @@ import { readMoving } from '../../core/formats/index.ts';
 import { weighClip } from '../../core/motion/index.ts';
 import { restPose } from '../../core/pose/index.ts';
 import type { DemoShot } from '../../demo-data/types.ts';
-import { bringIn, track, weighed } from '../helpers/bench-page.ts';
+import { bringIn, sceneOf, track, weighed } from '../helpers/bench-page.ts';
 import {
   card,
   launchBrowser,
@@ -29,6 +29,13 @@ const PAIR: DemoShot = {
       ...BOWING.drafts[0],
       scene: {
         ...BOWING.drafts[0].scene,
+        loads: [
+          {
+            ...{ id: 'keg', name: 'Keg', mass: 12 },
+            shape: { kind: 'box', size: [0.3, 0.3, 0.3] },
+            place: { kind: 'standing', position: [-1.2, 0.15, 0], rotation: [0, 0, 0, 1] },
+          },
+        ],
         figures: [
           ...BOWING.drafts[0].scene.figures,
           ...bentScene(0).figures.map((figure) => ({
@@ -282,6 +289,30 @@ describe('two figures apart', () => {
     await choice.selectOption({ label: 'Straight' });
     await expect.poll(() => verdicts(page)).toEqual(first.map(() => 'holds'));
     await page.locator('cl-motion-badge').getByText('Straight, in motion').waitFor();
+    expect(one.faults).toEqual([]);
+  });
+
+  it('have a load beside them from one frame to another', async () => {
+    const { page } = one;
+    await openLeaf(page, 'Frames');
+    const loads = async () => (await sceneOf(page)).loads.map(({ name }) => name);
+    const to = async (frame: number): Promise<void> => {
+      const field = strip(page).getByLabel('frame', { exact: true });
+      await field.fill(String(frame));
+      await field.press('Enter');
+      await expect.poll(frameOf(page)).toBe(String(frame));
+    };
+    await to(5);
+    expect(await loads()).toEqual(['Keg']);
+    await page.getByLabel('Keg: first frame').fill('10');
+    await page.getByLabel('Keg: first frame').press('Enter');
+    await expect.poll(loads).toEqual([]);
+    await page.getByLabel('Keg: last frame').fill('20');
+    await page.getByLabel('Keg: last frame').press('Enter');
+    await to(10);
+    await expect.poll(loads).toEqual(['Keg']);
+    await to(21);
+    await expect.poll(loads).toEqual([]);
     expect(one.faults).toEqual([]);
   });
 });
