@@ -4,10 +4,12 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { buildBody } from '../../core/body/index.ts';
 import { type Picture, readPictures } from '../../core/document/index.ts';
 import { FRAME_WIDTH_MM, lineUp, type Vec2 } from '../../core/geometry/index.ts';
+import { restPose } from '../../core/pose/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
-import { toShot } from '../helpers/bench-page.ts';
+import { bringIn, toShot } from '../helpers/bench-page.ts';
 import {
   launchBrowser,
   openLeaf,
@@ -16,6 +18,8 @@ import {
   TestServer,
   type Window,
 } from '../helpers/browser.ts';
+import { pictured } from '../helpers/keypoint-files.ts';
+import { bentScene } from '../helpers/small-review.ts';
 
 const SIZE: Vec2 = [1200, 800];
 /** The camera that the picture is drawn by: level, looking at the figure from its front. */
@@ -250,5 +254,33 @@ describe('a reference picture', () => {
     await page.locator('cl-reference').getByRole('alert').getByText('fake.png').waitFor();
     await page.locator('cl-reference section[data-picture=front]').getByText('f1.png').waitFor();
     expect(other.faults).toEqual([]);
+  });
+});
+
+describe('points of a picture', () => {
+  it('are read by its horizon and its person, once that is asked for', async () => {
+    const { page, faults } = await openWindow(browser, server.link('animator'));
+    const spec = bentScene(0).figures[0]!.body;
+    const shutter = { pixelsPerMetre: 300, origin: [600, 700] } as const;
+    const file = [{ image_id: 1, keypoints: pictured(spec, restPose(buildBody(spec)), shutter) }];
+    const bytes = new TextEncoder().encode(JSON.stringify(file));
+    await bringIn(page, 'points.json', bytes, 'KEY-0120');
+    await openLeaf(page, 'Clip');
+    const reading = page.locator('cl-reading');
+    await reading.getByText('guessed from its longest-looking bones').waitFor();
+    expect(await reading.getByRole('button', { name: 'line up with the picture' }).count()).toBe(0);
+    await openLeaf(page, 'Reference');
+    await page.locator('cl-reference select[data-field=view]').selectOption('camera');
+    await page
+      .locator('cl-reference input[type=file]')
+      .setInputFiles(await drawPicture('points.png', [47, 89, 138]));
+    await page.locator('cl-elevation .sheet[data-view=picture]').waitFor();
+    await openLeaf(page, 'Clip');
+    await reading.getByRole('button', { name: 'line up with the picture' }).click();
+    await reading.getByText('from the person that the picture is lined up with').waitFor();
+    await reading.getByRole('button', { name: 'leave the line-up out' }).click();
+    await reading.getByText('guessed from its longest-looking bones').waitFor();
+    expect(faults).toEqual([]);
+    await page.context().close();
   });
 });
