@@ -176,7 +176,8 @@ describe('drafts', () => {
       .getByRole('row', { name: /waist|chest|hips/ })
       .first()
       .waitFor();
-    expect(await over.locator('.layer svg').count()).toBe(4);
+    // Drawn once the sheets have their size.
+    await expect.poll(() => over.locator('.layer svg').count(), PATIENCE).toBe(4);
     // The margin goes from inside to outside: its arrow goes to the left, over the edge.
     const place = (which: string): Promise<number> =>
       over.locator(`.margin circle.${which}`).getAttribute('cx').then(Number);
