@@ -24,6 +24,8 @@ export default defineConfig({
           testTimeout: 90_000,
           hookTimeout: 90_000,
           fileParallelism: false,
+          // A busy machine takes its time; what never comes still fails within the test's own time.
+          expect: { poll: { timeout: 20_000, interval: 100 } },
         },
       },
     ],
