@@ -10,7 +10,7 @@ import {
   writeSceneJson,
 } from '../core/formats/index.ts';
 import { conjugate, rotate, subtract, type Vec3 } from '../core/geometry/index.ts';
-import { lowestPoint, poseFigure } from '../core/pose/index.ts';
+import { lowestPoint, pointOn, poseFigure } from '../core/pose/index.ts';
 import type { Scene, Surface } from '../core/scene/index.ts';
 import { ferrymanRises } from '../demo-data/clips.ts';
 import { demoReview } from '../demo-data/index.ts';
@@ -146,6 +146,19 @@ describe('the demo review shows', () => {
 });
 
 describe('every draft of the demo', () => {
+  it.each([...reports])('%s has no hand in the floor', (_, { scene }) => {
+    const floor = scene.surfaces.find(({ size, rotation }) => size === null && rotation[3] === 1);
+    for (const figure of scene.figures) {
+      const posed = poseFigure(buildBody(figure.body), figure.pose);
+      for (const hand of ['handL', 'handR'] as const) {
+        const tip = pointOn(posed, hand, posed.body.segments[hand].end);
+        expect(tip[1] - (floor?.position[1] ?? tip[1]), `${figure.name} ${hand}`).toBeGreaterThan(
+          -0.01,
+        );
+      }
+    }
+  });
+
   it.each([...reports])('%s reads back from a scene file', (_, { scene }) => {
     expect(readSceneJson(writeSceneJson(scene))).toEqual({ ok: true, scene, name: null });
   });

@@ -17,8 +17,8 @@ function bending(lean: number, wall: boolean) {
       lean,
       trunk: TRUNK,
       head: { flexion: 10 },
-      upperArm: { flexion: TRUNK, abduction: 3 },
-      forearm: { flexion: 32 },
+      upperArm: { flexion: TRUNK - 20, abduction: 3 },
+      forearm: { flexion: 49 },
     },
   };
   return scene({
@@ -70,7 +70,7 @@ export const keyByTheWall: DemoShot = {
     },
     {
       title: 'Legs 4 back, wall gone',
-      scene: bending(-3.8, false),
+      scene: bending(-3.5, false),
       notes: [
         note(
           'pell',
@@ -82,7 +82,7 @@ export const keyByTheWall: DemoShot = {
     },
     {
       title: 'Legs 11 back',
-      scene: bending(-11, false),
+      scene: bending(-10.7, false),
       notes: [
         note(
           'nadja',
