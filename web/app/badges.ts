@@ -1,43 +1,40 @@
 import { html, nothing, type TemplateResult } from 'lit';
 import '../badge/badge.ts';
+import { badgeReadings } from '../badge/readings.ts';
 import { nameOf, sayList } from '../bench/words.ts';
 import '../motion/motion-badge.ts';
 import type { LiveDraft } from '../session/index.ts';
 
 /** The badges of a draft: one in full for each group of figures, a line for whatever stands by itself. */
 export function renderBadges(live: LiveDraft): TemplateResult {
-  const { groups, figures } = live.report;
+  const { figures } = live.report;
   if (live.hidden) {
     return html`<p class="pencil">The readings of this shot are hidden until its call is shown.</p>`;
   }
   if (live.problem !== null) {
     return html`<p role="alert">This draft cannot be weighed: ${live.problem}</p>`;
   }
-  if (groups.length === 0) {
+  if (live.report.groups.length === 0) {
     return html`<p class="pencil">Nothing to weigh yet: add a figure on the bench.</p>`;
   }
+  const { scene, report } = live;
+  const { groups, alone, byThemselves } = badgeReadings(scene, report);
   const several = figures.length > 1;
-  // A key that lies on the floor by itself is weighed too, but the shot is about who stands.
-  const isLoad = (id: string): boolean => live.scene.loads.some((load) => load.id === id);
-  const byThemselves = groups.filter(({ members }) => members.every(isLoad));
-  const withFigures = groups.filter((group) => !byThemselves.includes(group));
   const figureName = (id: string): string =>
-    live.scene.figures.find((figure) => figure.id === id)?.name ?? '';
+    scene.figures.find((figure) => figure.id === id)?.name ?? '';
   const rows = [
-    ...(several
-      ? figures.map((reading) => [`${nameOf(live.scene, reading.figure)} alone`, reading] as const)
-      : []),
+    ...alone.map((reading) => [`${nameOf(scene, reading.figure)} alone`, reading] as const),
     ...byThemselves.map(
-      (reading) => [sayList(reading.members.map((id) => nameOf(live.scene, id))), reading] as const,
+      (reading) => [sayList(reading.members.map((id) => nameOf(scene, id))), reading] as const,
     ),
   ];
   return html`
     ${live.motion === null ? nothing : html`<cl-motion-badge .live=${live} .frame=${live.frame}></cl-motion-badge>`}
-    ${withFigures.map(
+    ${groups.map(
       (group) => html`<cl-badge
         announce
         .reading=${group}
-        .subject=${several || withFigures.length > 1 ? group.members.map(figureName).filter(Boolean).join(' and ') : live.motion === null ? '' : 'As a held pose'}
+        .subject=${several ? group.members.map(figureName).filter(Boolean).join(' and ') : live.motion === null ? '' : 'As a held pose'}
       ></cl-badge>`,
     )}
     ${
