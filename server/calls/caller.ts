@@ -16,7 +16,7 @@ import { makeId } from '../access/secrets.ts';
 import type { Clips } from '../clips.ts';
 import { type Clock, timeOf } from '../clock.ts';
 import { AppError, absent } from '../errors.ts';
-import { type Assess, sceneOfDraft } from '../mechanics.ts';
+import { type Assess, weighDraft } from '../mechanics.ts';
 import type { CallKey, CallStore } from '../storage/call-store.ts';
 import type { Recorder } from '../sync/recorder.ts';
 import type { Room } from '../sync/room.ts';
@@ -178,8 +178,9 @@ export class Caller {
     return rooms.with({ review, document: 'scenes' }, async ({ doc }) => {
       const found = readDrafts(doc).find(({ id }) => id === draft);
       if (found === undefined) throw absent('draft any more');
-      const scene = await sceneOfDraft({ doc, review, draft, clip: found.clip }, frame ?? 0, clips);
-      return truthOf(scene, assess(scene));
+      const place = { doc, review, draft, clip: found.clip };
+      const { scene, report } = await weighDraft(place, frame ?? 0, clips, assess);
+      return truthOf(scene, report);
     });
   }
 

@@ -3,7 +3,7 @@ import type { Weighed } from '../../core/sheet/index.ts';
 import { Clips } from '../clips.ts';
 import { AppError } from '../errors.ts';
 import { docsOf } from '../history/documents.ts';
-import { assess, sceneOfDraft } from '../mechanics.ts';
+import { weighDraft } from '../mechanics.ts';
 import type { Documents } from '../storage/point-store.ts';
 import { drawSheet } from './draw-sheet.ts';
 import type { PaperName } from './paper.ts';
@@ -42,8 +42,7 @@ export async function makeSheet(
     if (draft === undefined) return null;
     try {
       const place = { doc: docs.scenes, review: '', draft: draft.id, clip: draft.clip };
-      const scene = await sceneOfDraft(place, 0, played);
-      return { scene, report: assess(scene) };
+      return await weighDraft(place, 0, played);
     } catch (cause) {
       // A draft that cannot be weighed has its page all the same, with the reason on it.
       if (cause instanceof RangeError || cause instanceof AppError)

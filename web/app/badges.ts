@@ -3,7 +3,7 @@ import '../badge/badge.ts';
 import { badgeReadings } from '../badge/readings.ts';
 import { nameOf, sayList } from '../bench/words.ts';
 import '../motion/motion-badge.ts';
-import type { LiveDraft } from '../session/index.ts';
+import { isPictured, type LiveDraft } from '../session/index.ts';
 
 /** The badges of a draft: one in full for each group of figures, a line for whatever stands by itself. */
 export function renderBadges(live: LiveDraft): TemplateResult {
@@ -20,6 +20,8 @@ export function renderBadges(live: LiveDraft): TemplateResult {
   const { scene, report } = live;
   const { groups, alone, byThemselves } = badgeReadings(scene, report);
   const several = figures.length > 1;
+  // A picture has no speed: its badges say already what it shows.
+  const moves = live.motion !== null && !isPictured(live);
   const figureName = (id: string): string =>
     scene.figures.find((figure) => figure.id === id)?.name ?? '';
   const rows = [
@@ -29,12 +31,12 @@ export function renderBadges(live: LiveDraft): TemplateResult {
     ),
   ];
   return html`
-    ${live.motion === null ? nothing : html`<cl-motion-badge .live=${live} .frame=${live.frame}></cl-motion-badge>`}
+    ${moves ? html`<cl-motion-badge .live=${live} .frame=${live.frame}></cl-motion-badge>` : nothing}
     ${groups.map(
       (group) => html`<cl-badge
         announce
         .reading=${group}
-        .subject=${several ? group.members.map(figureName).filter(Boolean).join(' and ') : live.motion === null ? '' : 'As a held pose'}
+        .subject=${several ? group.members.map(figureName).filter(Boolean).join(' and ') : moves ? 'As a held pose' : ''}
       ></cl-badge>`,
     )}
     ${

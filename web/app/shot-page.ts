@@ -19,7 +19,7 @@ import { Calling } from '../calls/calling.ts';
 import { Follow, observeMaps } from '../controllers/follow.ts';
 import type { Held } from '../drafts/drafts-leaf.ts';
 import { Printing } from '../record/printing.ts';
-import { FollowedDraft, type SelectDetail, type Session } from '../session/index.ts';
+import { FollowedDraft, isPictured, type SelectDetail, type Session } from '../session/index.ts';
 import { isBig, onRoomChange } from '../styles/room.ts';
 import { shared } from '../styles/shared.ts';
 import { leaderFor } from '../together/going.ts';
@@ -313,7 +313,7 @@ export class ShotPage extends LitElement {
     }
     return html`
       ${this.renderHead(shot, drafts, draft)}
-      ${live === null ? nothing : html`<div class="badges ${live.motion === null ? '' : 'moving'}">${renderBadges(live)}</div>`}
+      ${live === null ? nothing : html`<div class="badges ${live.motion === null || isPictured(live) ? '' : 'moving'}">${renderBadges(live)}</div>`}
       <div class="work">
         <div class="bench">
           ${

@@ -16,7 +16,13 @@ import { elevationSurface, type MarkSurface, planSurface } from '../marks/surfac
 import { MotionOnBench } from '../motion/on-bench.ts';
 import '../motion/strip.ts';
 import { weighingOf } from '../motion/weighing.ts';
-import type { BenchProperties, LiveDraft, SelectDetail, Session } from '../session/index.ts';
+import {
+  type BenchProperties,
+  isPictured,
+  type LiveDraft,
+  type SelectDetail,
+  type Session,
+} from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { Pings } from '../together/pings.ts';
 import { type PointedIn, Pointing } from '../together/pointing.ts';
@@ -146,8 +152,7 @@ export class Bench extends LitElement implements BenchProperties {
     if (this.opened !== live.draft && live.report.groups.length > 0) {
       this.opened = live.draft;
       // A picture tells along itself: its figures lie in its plane.
-      const pictured = live.clip.kind === 'ready' && live.clip.read.judge !== null;
-      this.looking.open(pictured ? 'front' : tellingView(live.report));
+      this.looking.open(isPictured(live) ? 'front' : tellingView(live.report));
     }
     const extent = extentOf(this.shown);
     this.looking.setExtent(extent, this.travelled.of(live, this.shown, extent));
@@ -206,7 +211,7 @@ export class Bench extends LitElement implements BenchProperties {
     if (live.called) return 'A call is open: the pose stays as it is until it is shown.';
     if (live.sealed) return 'This draft is sealed. Make a new draft from it to go on.';
     if (live.clip.kind === 'none') return '';
-    if (live.clip.kind === 'ready' && live.clip.read.judge !== null)
+    if (isPictured(live))
       return 'Depth is assumed: one picture does not show it. Figures follow the picture; set under Clip what carries them.';
     const fixed = clipFigures(live);
     const all = fixed.size > 0 && live.scene.figures.every(({ id }) => fixed.has(id));
@@ -313,7 +318,8 @@ export class Bench extends LitElement implements BenchProperties {
     const { clip, frame, motion } = this.live;
     if (clip.kind === 'loading') return html`<p class="clip pencil">Reading the clip\u2026</p>`;
     if (clip.kind === 'failed') return html`<p class="clip" role="alert">${clip.message}</p>`;
-    if (motion === null) return nothing;
+    // One picture has no frames to go through.
+    if (motion === null || (motion.frameCount < 2 && isPictured(this.live))) return nothing;
     if (this.live.hidden) return this.renderFrames(motion.frameCount);
     return html`<cl-strip .live=${this.live} .motion=${motion} .frame=${frame} .first=${this.firstFrame}
       .notes=${notes} .mayEdit=${this.session.mayWrite('scenes') && !this.live.sealed}

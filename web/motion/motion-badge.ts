@@ -44,13 +44,12 @@ export class MotionBadge extends LitElement {
   }
 
   protected override render() {
-    const { frames, subject, whole } = weighingOf(this.live);
-    const how = whole?.atRest ? 'as the picture shows it' : 'in motion';
+    const { frames, subject } = weighingOf(this.live);
     const frame = frames[this.frame];
     if (!frame) return html`<p class="pencil">in motion: being weighed</p>`;
     const { verdict, sentence } = frame;
     return html`<p style="--verdict:${verdictColour(verdict)}">
-        ${verdictMark(verdict)} <span class="pencil small">${subject === '' ? how : `${subject}, ${how}`}</span>
+        ${verdictMark(verdict)} <span class="pencil small">${subject === '' ? 'in motion' : `${subject}, in motion`}</span>
       </p>
       <p>${sentence}</p>`;
   }

@@ -26,6 +26,7 @@ export {
   takeCallBack,
 } from './api.ts';
 export { FollowedDraft } from './live-draft.ts';
+export { isPictured } from './pictured.ts';
 export { ReviewSession } from './review-session.ts';
 export {
   type BenchProperties,
