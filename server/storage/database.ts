@@ -27,7 +27,7 @@ export function openDatabase(
     database.pragma('locking_mode = EXCLUSIVE');
     database.pragma('journal_mode = WAL');
     // FULL, not NORMAL: in WAL mode NORMAL does not sync the log at a commit, and a power cut could
-    // take back updates that were acknowledged as saved. The cost is one fsync a commit (typically
+    // take back what was acknowledged as saved. The cost is one fsync a commit (typically
     // 0.1 to 10 ms). The update log shares it among all updates of a tick and waits for it in
     // another thread (wal-sync.ts).
     database.pragma('synchronous = FULL');
