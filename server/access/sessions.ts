@@ -1,13 +1,10 @@
 import { type Clock, DAY_MS, timeOf } from '../clock.ts';
 import type { Token, TokenStore } from '../storage/token-store.ts';
-import { clearedCookie, sessionCookie, tokenIn } from './cookie.ts';
+import { clearedCookie, MAX_AGE_MS, sessionCookie, tokenIn } from './cookie.ts';
 import { makeCapability } from './secrets.ts';
 
 /** A cookie is exchanged for a new one when it is older than this. */
 export const ROTATE_AFTER_MS = DAY_MS;
-
-/** A browser that has not been here for this long has to join again. */
-export const MAX_AGE_MS = 180 * DAY_MS;
 
 /** How long a cookie stays good after its successor was seen: requests may be under way with it. */
 export const OVERLAP_MS = 60 * 1000;

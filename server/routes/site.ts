@@ -7,6 +7,11 @@ import { noticePage } from './pages.ts';
 /** The built page: its files, and index.html for every review. */
 export function siteRoutes({ webRoot }: Pick<AppDeps, 'webRoot'>): Hono {
   const app = new Hono();
+  // The page brings its icon along. Browsers ask for this one by themselves where a short page names none.
+  app.get('/favicon.ico', (context) => {
+    context.header('Cache-Control', 'public, max-age=86400');
+    return context.body(null, 204);
+  });
   if (webRoot === null) {
     return app.get('/r/*', (context) =>
       context.html(noticePage('The page has not been built. Run npm start.'), 503),

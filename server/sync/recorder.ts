@@ -1,3 +1,4 @@
+import { equalityDeep } from 'lib0/function';
 import type * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
 import { calledDrafts, openCallOn } from '../../core/document/calls.ts';
@@ -7,7 +8,6 @@ import { markMaps } from '../../core/document/marks.ts';
 import { noteMaps, stateStampKey } from '../../core/document/notes.ts';
 import {
   type Recorded,
-  readHistory,
   readStamp,
   recordMap,
   type Stamp,
@@ -73,6 +73,8 @@ export class Recorder {
   readonly #keepHidden: (call: CallKey, kept: Kept) => void;
   readonly #settling = new Map<string, Settling>();
   readonly #underWay = new Set<Promise<void>>();
+  /** The newest weighing in motion of each draft: what an earlier one finds is of a draft that has changed. */
+  readonly #turns = new Map<string, symbol>();
 
   constructor(deps: {
     rooms: Rooms;
@@ -118,17 +120,8 @@ export class Recorder {
     return () => this.#rooms.release(record);
   };
 
-  /** Records the reading of a draft that changed while its readings were hidden. */
+  /** Records the reading of a draft that may have changed while its readings were hidden. */
   weighAgain(scenes: Room, record: Room, draft: string): void {
-    const known = readHistory(record.doc).get(draft);
-    if (readDraft(scenes.doc, draft)?.clip != null) {
-      const later = this.#recordReading(record, draft, scenes.doc);
-      if (later !== null) this.#wait(later);
-      return;
-    }
-    if (draftEntries(scenes.doc, draft).size === 0) return;
-    const { verdict, margin } = this.#weighed(record, draft, scenes.doc);
-    if (known?.verdict === verdict && known.margin === margin) return;
     const later = this.#recordReading(record, draft, scenes.doc);
     if (later !== null) this.#wait(later);
   }
@@ -235,7 +228,10 @@ export class Recorder {
     this.#settling.set(id, { room, draft, timer, settle });
   }
 
-  /** Keeps the draft's reading; a promise where more frames than the first are to be weighed. */
+  /**
+   * Keeps the draft's reading; a promise where more frames than the first are to be weighed. One that is as
+   * it was stays with its time.
+   */
   #recordReading(record: Room, draft: string, doc: Y.Doc): Promise<void> | null {
     const first = this.#recordFirst(record, draft, doc);
     const moving = (): Promise<void> | null => this.#recordMoving(record, draft, doc);
@@ -243,19 +239,24 @@ export class Recorder {
   }
 
   /**
-   * Adds the worst of a draft that moves to its reading, unless it has changed meanwhile; the one before
-   * stays until then.
+   * Adds the worst of a draft that moves to its reading, unless it is weighed anew meanwhile; the one
+   * before stays until then.
    */
   #recordMoving(record: Room, draft: string, doc: Y.Doc): Promise<void> | null {
     const history = recordMap(record.doc, 'history');
-    const at = toRecorded(history.get(draft))?.at;
-    if (at === undefined || this.#isHidden(record, draft, doc)) return null;
+    const id = `${record.key.review}/${draft}`;
+    const turn = Symbol();
+    this.#turns.set(id, turn);
+    if (!history.has(draft) || this.#isHidden(record, draft, doc)) return null;
     const put = (moving: MotionSummary | null): void => {
+      if (this.#turns.get(id) !== turn) return;
+      this.#turns.delete(id);
       const now = toRecorded(history.get(draft));
-      if (now?.at !== at || this.#isHidden(record, draft, doc)) return;
+      if (now === null || this.#isHidden(record, draft, doc)) return;
       const { moving: before, ...reading } = now;
       if (moving === null && before === undefined) return;
       const next = moving === null ? reading : { ...reading, moving };
+      if (equalityDeep(now, next)) return;
       record.write((target) => recordMap(target, 'history').set(draft, next));
     };
     const weighing = this.#weighMoving(doc, record.key.review, draft);
@@ -279,12 +280,12 @@ export class Recorder {
     const keep = (weighed: () => BalanceReport): void => {
       // Its clip may have been read for a while, and a call opened meanwhile.
       if (this.#isHidden(record, draft, doc)) return;
+      const before = toRecorded(recordMap(record.doc, 'history').get(draft));
       const reading = readingOf(weighed, this.#clock, this.#log);
-      record.write((target) => {
-        const history = recordMap(target, 'history');
-        const moving = toRecorded(history.get(draft))?.moving;
-        history.set(draft, moving === undefined ? reading : { ...reading, moving });
-      });
+      const moving = before?.moving;
+      const next = moving === undefined ? reading : { ...reading, moving };
+      if (equalityDeep(before, { ...next, at: before?.at })) return;
+      record.write((target) => recordMap(target, 'history').set(draft, next));
     };
     const fail = (cause: unknown): void =>
       keep(() => {

@@ -114,9 +114,7 @@ export async function openWindow(
   page.on('console', (message) => {
     // A server that is down on purpose makes the browser complain about every try to come back.
     const retry = /ERR_CONNECTION_REFUSED|ERR_SOCKET|WebSocket connection to/.test(message.text());
-    // The server's own short pages name no icon, so the browser asks for one by itself.
-    const icon = message.location().url.endsWith('/favicon.ico');
-    if (message.type() === 'error' && !retry && !icon) {
+    if (message.type() === 'error' && !retry) {
       faults.push(`${message.text()} ${message.location().url}`);
     }
   });

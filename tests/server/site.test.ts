@@ -53,6 +53,12 @@ describe('the page', () => {
     }
   });
 
+  it('leaves no browser without an answer that asks for an icon by itself', async () => {
+    for (const server of [await serveBuilt(), await startServer({ webRoot: '/nowhere' })]) {
+      expect((await fetch(`${server.url}/favicon.ico`)).status).toBe(204);
+    }
+  });
+
   it('says what to do when it has not been built', async () => {
     const server = await startServer({ webRoot: join(temporaryFolder(), 'none') });
     const response = await fetch(`${server.url}/r/demo`);

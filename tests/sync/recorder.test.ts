@@ -6,6 +6,7 @@ import {
   addMark,
   addNote,
   addReply,
+  callsMap,
   copyDraft,
   draftEntries,
   type NewNote,
@@ -263,6 +264,54 @@ describe('balance history', () => {
     await recorder.settleAll();
     expect(JSON.stringify([...readHistory(record)])).not.toContain('falls');
   });
+
+  it.each([
+    ['in later frames alone', 'figure/porter/name', 'Porter again', 0.07],
+    ['in all frames', 'figure/porter/mass', 60, 0.06],
+  ])(
+    'of a draft that changed %s while it was hidden is weighed once, when the call ends',
+    async (...changed) => {
+      const [, field, value, margin] = changed;
+      let worst: MotionSummary = { verdict: 'carried', frame: 7, frames: 12 };
+      let weighed = 0;
+      const weigh = (doc: Y.Doc, _review: string, draft: string): BalanceReport => {
+        weighed += 1;
+        return reportOf(readScene(doc, draft));
+      };
+      const weighMoving = () => Promise.resolve(worst);
+      const { clock, rooms, record, recorder, open } = await recorderSetUp({ weigh, weighMoving });
+      const ada = await open('ada', 'scenes');
+      addDraft(ada.doc, { id: 'd', shot: 's', from: null, title: '' }, bentScene(0), USER);
+      clock.advance(SETTLE_MS);
+      await recorder.settleAll();
+      const before = readHistory(record).get('d');
+      expect(before).toMatchObject({ moving: worst });
+      // Of the drafts of its shot only the called one stays as it is.
+      const terms = {
+        id: 'c',
+        shot: 's',
+        draft: 'called',
+        frame: null,
+        by: 'ada',
+        at: timeAt(clock),
+      };
+      putCall(record, { ...terms, guests: true, count: 0, state: 'open' });
+      worst = { verdict: 'falls', frame: 9, frames: 3 };
+      setEntries(ada.doc, 'd', { [field]: value }, USER);
+      clock.advance(SETTLE_MS);
+      await recorder.settleAll();
+      expect(readHistory(record).get('d')).toEqual(before);
+      callsMap(record).delete('c');
+      weighed = 0;
+      const [scenes, records] = await Promise.all(
+        (['scenes', 'record'] as const).map((document) => rooms.acquire({ review: 'r', document })),
+      );
+      recorder.weighAgain(scenes!, records!, 'd');
+      await recorder.settleAll();
+      expect(weighed).toBe(1);
+      expect(readHistory(record).get('d')).toMatchObject({ margin, moving: worst });
+    },
+  );
 
   it('is not recorded of a clip that was still read when a call was opened on its shot', async () => {
     let read: (report: BalanceReport) => void = () => undefined;
