@@ -100,6 +100,34 @@ describe('points of a review', () => {
     }
   });
 
+  it('are kept of what a program does with a personal token, as of its owner', async () => {
+    const { server, clock, client, call } = await atWork();
+    client.destroy();
+    const made = await call('POST', '/demo/tokens', { label: 'list', role: 'lead' });
+    const { secret } = made.body as { secret?: string };
+    const program = async (method: string, path: string, type: string, body: string) => {
+      const headers = { authorization: `Bearer ${secret}`, 'content-type': type };
+      const address = `${server.url}/api/reviews/demo/shots/${path}`;
+      return (await fetch(address, { method, headers, body })).status;
+    };
+    expect(await program('POST', 'list', 'text/csv', 'Code,Title\nQY 020,Sets it down\n')).toBe(
+      200,
+    );
+    await pointsOf(call, 1);
+    clock.add(HOUR);
+    const signedOff = JSON.stringify({ state: 'signed-off' });
+    expect(await program('PATCH', 'qy-010', 'application/json', signedOff)).toBe(204);
+    // Before the change, because an hour has passed, and after it.
+    const points = await pointsOf(call, 3);
+    expect(points.map(({ why, shot }) => [why, shot])).toEqual(
+      expect.arrayContaining([
+        ['hour', null],
+        ['hour', null],
+        ['signed-off', 'qy-010'],
+      ]),
+    );
+  });
+
   it('are there again after a restart', async () => {
     const data = temporaryFolder();
     const { server, client, call, cookie } = await atWork({ data });
