@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import type { DemoReview } from '../../demo-data/types.ts';
 import { projectRoot } from '../../server/paths.ts';
-import { type Served, serve } from '../../server/serve.ts';
+import { type Served, type ServeOptions, serve } from '../../server/serve.ts';
 import { findBrowser, HOW_TO_GET_A_BROWSER } from './find-browser.mjs';
 import { SMALL_REVIEW } from './small-review.ts';
 
@@ -34,10 +34,13 @@ export class TestServer {
   readonly #demo: DemoReview;
   #served: Served | null = null;
   #links: Served['links'] = null;
-  #port = 0;
+  readonly #settings: Partial<ServeOptions>;
+  #port: number;
 
-  constructor(demo: DemoReview = SMALL_REVIEW) {
+  constructor(demo: DemoReview = SMALL_REVIEW, settings: Partial<ServeOptions> = {}) {
     this.#demo = demo;
+    this.#settings = settings;
+    this.#port = settings.port ?? 0;
     if (!existsSync(join(projectRoot(), 'dist', 'web', 'index.html'))) {
       throw new Error('the page is not built: npm run build');
     }
@@ -48,6 +51,7 @@ export class TestServer {
 
   async start(): Promise<void> {
     this.#served = await serve({
+      ...this.#settings,
       data: this.#data,
       port: this.#port,
       demo: () => Promise.resolve(this.#demo),
