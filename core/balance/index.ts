@@ -20,6 +20,8 @@ export type {
   RegionOptions,
 } from './region/index.ts';
 export { equilibriumRegion } from './region/index.ts';
+export { type ClosedHand, closedHands, handSets, handsLetGo } from './study/closed-hands.ts';
+export { outcomeOf } from './study/let-go.ts';
 export { lettingGo } from './study/letting-go.ts';
 export { study } from './study/study.ts';
 export type {
@@ -57,7 +59,7 @@ export type {
   Told,
 } from './study/types.ts';
 export { SUBJECTS } from './study/types.ts';
-export { contactWords } from './study/words.ts';
+export { contactWords, kilograms } from './study/words.ts';
 export {
   type BalanceReport,
   type FigureReading,

@@ -80,6 +80,7 @@ export {
   type StoredKey,
   touchKey,
 } from './keys.ts';
+export { letGoEntries } from './letting-go.ts';
 export {
   addMark,
   MARK_KINDS,

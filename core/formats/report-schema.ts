@@ -192,6 +192,7 @@ const letGo = z.strictObject({
   what: z.discriminatedUnion('kind', [
     z.strictObject({ kind: z.literal('grip'), grip: z.string() }),
     z.strictObject({ kind: z.literal('grips'), grips: z.array(z.string()) }),
+    z.strictObject({ kind: z.literal('hands'), hands: z.array(z.string()) }),
     z.strictObject({ kind: z.literal('load'), load: z.string() }),
   ]),
   parts: z.array(partAfter),

@@ -2,7 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { keyed } from 'lit/directives/keyed.js';
 import { readTitle } from '../../core/document/index.ts';
-import { faultWords } from '../controllers/attempt.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import { writesText } from '../parts/text-entry.ts';
 import { ApiError, ReviewSession } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';

@@ -1,4 +1,5 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit';
+import { faultWords } from '../controllers/fault-words.ts';
 
 /**
  * The page's last resort: faults that nothing else has dealt with, as one line to show. A fault in
@@ -39,6 +40,6 @@ export class Faults implements ReactiveController {
   };
 
   readonly #onRejection = (event: PromiseRejectionEvent): void => {
-    this.#show(event.reason instanceof Error ? event.reason.message : String(event.reason));
+    this.#show(faultWords(event.reason));
   };
 }

@@ -1,10 +1,11 @@
-import type {
-  GroupStudy,
-  ImpliedAnswer,
-  ImpliedWeight,
-  MassBand,
-  Study,
-  Told,
+import {
+  type GroupStudy,
+  type ImpliedAnswer,
+  type ImpliedWeight,
+  kilograms,
+  type MassBand,
+  type Study,
+  type Told,
 } from '../../core/balance/index.ts';
 import type { Shown } from './shown.ts';
 import { nameOf } from './words.ts';
@@ -38,8 +39,6 @@ export function bandOn(band: MassBand, end: number): { from: number; to: number 
   if (band.kind === 'none' || band.least_kg > end) return null;
   return { from: band.least_kg / end, to: Math.min(1, (band.most_kg ?? end) / end) };
 }
-
-const kilograms = (kg: number): string => `${kg < 9.95 ? kg.toFixed(1) : kg.toFixed(0)} kg`;
 
 /** "none", "any", "any up to 46 kg", "12 to 46 kg", "12 kg or more". */
 export function bandWords(band: MassBand): string {

@@ -2,6 +2,7 @@ import {
   type Band,
   contactWords,
   type GroupStudy,
+  kilograms,
   type Pushes,
   type Sturdiness,
 } from '../../core/balance/index.ts';
@@ -28,7 +29,7 @@ export const forceWords = (newtons: number): string => `${whole(newtons)}${SPACE
 
 export const angleWords = (radians: number): string => `${(radians / DEGREE).toFixed(1)}°`;
 
-const massWords = (kg: number): string => `${kg < 9.95 ? kg.toFixed(1) : kg.toFixed(0)}${SPACE}kg`;
+const massWords = (kg: number): string => kilograms(kg).replace(' ', SPACE);
 
 /** A range of shares: "25 to 75 %", "25 % or more". */
 export function rangeWords({ least, most }: Band): string {

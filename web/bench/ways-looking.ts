@@ -1,5 +1,7 @@
 import type { Way, WaysBack } from '../../core/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
+import { faultWords } from '../controllers/fault-words.ts';
+import { after, type Later } from '../controllers/later.ts';
 
 /** How the search for ways back stands. `waiting`: something is being dragged. */
 export type Phase = 'waiting' | 'looking' | 'stopped' | 'failed' | 'done';
@@ -9,13 +11,9 @@ type Ask = (
   figure: string,
   options: { readonly onWay: (way: Way) => void; readonly signal: AbortSignal },
 ) => Promise<WaysBack>;
-type Later = (work: () => void) => () => void;
 
+/** How long a scene must have stayed as it is, milliseconds. */
 const SETTLED_MS = 250;
-const afterAWhile: Later = (work) => {
-  const timer = setTimeout(work, SETTLED_MS);
-  return () => clearTimeout(timer);
-};
 
 /**
  * Keeps looking for the ways back of what is shown: begins when the scene has stayed the same for a
@@ -35,7 +33,7 @@ export class Looking {
   result: WaysBack | null = null;
   fault = '';
 
-  constructor(ask: Ask, changed: () => void, later: Later = afterAWhile) {
+  constructor(ask: Ask, changed: () => void, later: Later = after(SETTLED_MS)) {
     this.#ask = ask;
     this.#changed = changed;
     this.#later = later;
@@ -84,7 +82,7 @@ export class Looking {
       },
       (cause: unknown) => {
         if (asked.signal.aborted) return;
-        this.#end('failed', null, cause instanceof Error ? cause.message : String(cause));
+        this.#end('failed', null, faultWords(cause));
       },
     );
   }

@@ -1,19 +1,46 @@
-import { lettingGo } from '../../core/balance/index.ts';
-import { draftEntries, gripKey, readShots } from '../../core/document/index.ts';
+import {
+  closedHands,
+  handSets,
+  handsLetGo,
+  lettingGo,
+  outcomeOf,
+} from '../../core/balance/index.ts';
+import {
+  contactKey,
+  draftEntries,
+  gripKey,
+  letGoEntries,
+  readShots,
+} from '../../core/document/index.ts';
 import type { GripEnd, Scene } from '../../core/scene/index.ts';
 import type { LiveDraft, Supposed } from '../session/index.ts';
 import { freshId } from './adding.ts';
 import { nameOf, sayList, segmentWord } from './words.ts';
 
-/** The scene that is shown with its grips as they are stored: without anybody's what-if. */
+/** The scene that is shown with its holds as they are stored: without anybody's what-if. */
 export function asStored({ scene, supposed, session, draft }: LiveDraft): Scene {
   if (supposed.length === 0) return scene;
   const stored = draftEntries(session.documents.scenes, draft);
   const isOpen = (grip: string): boolean => stored.get(gripKey(grip, 'open')) === true;
-  return { ...scene, grips: scene.grips.map((grip) => ({ ...grip, open: isOpen(grip.id) })) };
+  const lifted = letGoEntries(
+    stored,
+    supposed.flatMap(({ open }) => open),
+  );
+  return {
+    ...scene,
+    grips: scene.grips.map((grip) => ({ ...grip, open: isOpen(grip.id) })),
+    figures: scene.figures.map((figure) => {
+      const closed = (['palmL', 'palmR'] as const).filter(
+        (palm) => contactKey(figure.id, palm) in lifted,
+      );
+      if (closed.length === 0) return figure;
+      const gripping = Object.fromEntries(closed.map((palm) => [palm, 'gripping'] as const));
+      return { ...figure, contacts: { ...figure.contacts, ...gripping } };
+    }),
+  };
 }
 
-/** Shows everybody what comes of it when these grips let go; takes the place of my last what-if. */
+/** Shows everybody what comes of it when these holds let go; takes the place of my last what-if. */
 export function suppose({ session, draft }: LiveDraft, open: readonly string[]): void {
   session.show({ whatIf: { id: freshId(), draft, open } });
 }
@@ -26,8 +53,17 @@ export function endSupposed({ session }: LiveDraft, { id, mine }: Supposed): voi
   session.show(mine ? { whatIf: null } : { ends: id });
 }
 
-/** "Aunt and Harvest boy let go of each other": what a what-if supposes. */
+/** "Aunt and Harvest boy let go of each other", "Pim lets go of Rail": what a what-if supposes. */
 export function supposedWords(scene: Scene, open: readonly string[]): string {
+  const hands = handSets(closedHands(scene)).flatMap((set) => {
+    const going = set.filter(({ id }) => open.includes(id));
+    return going.length === 0 ? [] : [handsLetGo(scene, going, going.length === set.length)];
+  });
+  const grips = scene.grips.some(({ id }) => open.includes(id)) ? [gripsLetGo(scene, open)] : [];
+  return sayList([...grips, ...hands]);
+}
+
+function gripsLetGo(scene: Scene, open: readonly string[]): string {
   const grips = scene.grips.filter(({ id }) => open.includes(id));
   const name = (end: GripEnd): string =>
     nameOf(scene, end.kind === 'figure' ? end.figure : end.load);
@@ -58,11 +94,8 @@ export function gripWords(scene: Scene, id: string): string {
 export const rateOf = ({ session, shot }: LiveDraft): number =>
   readShots(session.documents.scenes).find(({ id }) => id === shot)?.rate ?? 24;
 
-/** After this a sentence of letting go says what comes of it. */
-const SAID = ' let go: ';
-
 /** What comes of it, without who lets go; empty where nothing was held. */
 export function outcomeWords(scene: Scene, open: readonly string[], rate: number): string {
-  const told = lettingGo(scene, open, rate);
-  return told === null ? '' : told.sentence.slice(told.sentence.indexOf(SAID) + SAID.length);
+  const parts = lettingGo(scene, open, rate);
+  return parts === null ? '' : outcomeOf(parts);
 }

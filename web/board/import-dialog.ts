@@ -12,7 +12,7 @@ import {
 import { drawCard } from '../../core/drawing/index.ts';
 import { type MovingClip, readMoving } from '../../core/formats/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
-import { faultWords } from '../controllers/attempt.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import '../motion/reading.ts';
 import { PICTURE_CAUTION } from '../parts/caution.ts';
 import type { Session } from '../session/index.ts';

@@ -10,7 +10,7 @@ import {
   type ShownCall,
 } from '../../core/document/index.ts';
 import type { Vec3 } from '../../core/geometry/index.ts';
-import { faultWords } from '../controllers/attempt.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import { observeMaps } from '../controllers/follow.ts';
 import { type LiveDraft, readMyAnswer, type Session, sendAnswer } from '../session/index.ts';
 

@@ -1,8 +1,5 @@
 import { html, nothing, type ReactiveController, type ReactiveControllerHost } from 'lit';
-
-/** What went wrong, in words for the person. */
-export const faultWords = (cause: unknown): string =>
-  cause instanceof Error ? cause.message : String(cause);
+import { faultWords } from './fault-words.ts';
 
 /** Deeds of an element that may fail: what went wrong stands there until the next one. */
 export class Attempt implements ReactiveController {

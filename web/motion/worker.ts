@@ -1,5 +1,6 @@
 /// <reference lib="webworker" />
 import type { MovingClip } from '../../core/formats/index.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import { readJobClip, weighJob } from './job.ts';
 import type { FromWorker, ToWorker, WeighJob } from './protocol.ts';
 
@@ -40,7 +41,7 @@ async function run(job: WeighJob): Promise<void> {
     }
   } catch (error) {
     if (current !== id) return;
-    tell({ kind: 'failed', id, message: error instanceof Error ? error.message : String(error) });
+    tell({ kind: 'failed', id, message: faultWords(error) });
   }
 }
 

@@ -18,7 +18,7 @@ import {
 import type { Scene } from '../../core/scene/index.ts';
 import { pinChoices } from '../bench/pin-choices.ts';
 import { pinLabel, samePin } from '../bench/words.ts';
-import { faultWords } from '../controllers/attempt.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import type { SelectDetail, Session } from '../session/index.ts';
 import { askWays } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';

@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { boardPath } from '../app/route.ts';
-import { faultWords } from '../controllers/attempt.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import type { Session } from '../session/index.ts';
 import { dialogStyles } from '../styles/dialog.ts';
 import { shared } from '../styles/shared.ts';

@@ -6,7 +6,7 @@ import {
   clipSettings,
   type Drag,
   draftEntries,
-  gripKey,
+  letGoEntries,
   movingDraft,
   openCallOn,
   overlaid,
@@ -18,6 +18,7 @@ import {
 import { judgedReport, readMoving } from '../../core/formats/index.ts';
 import type { ClipSource } from '../../core/motion/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import type { ClipState, LiveDraft, Mover, Session, Supposed } from './types.ts';
 
 const ONE_POSE: ShotTiming = { rate: 24, frames: [1, 1] };
@@ -237,7 +238,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       const name = link.name || clip.name;
       return { kind: 'ready', ...{ name, rate, frameCount, sceneAt, link, bytes }, read: clip };
     } catch (error) {
-      return { kind: 'failed', message: error instanceof Error ? error.message : String(error) };
+      return { kind: 'failed', message: faultWords(error) };
     }
   }
 
@@ -254,11 +255,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
     let shown: ReadonlyMap<string, unknown> = new Map(entries.entries());
     // Mine last: under my hand the part follows me, whoever else holds it.
     for (const { drag } of this.#drags) shown = overlaid(shown, drag.entries);
-    const there = (grip: string): boolean => shown.has(gripKey(grip));
-    for (const { open } of this.#supposed) {
-      const letGo = open.filter(there).map((grip) => [gripKey(grip, 'open'), true]);
-      shown = overlaid(shown, Object.fromEntries(letGo));
-    }
+    for (const { open } of this.#supposed) shown = overlaid(shown, letGoEntries(shown, open));
     this.#entries = shown;
     this.#movers = this.#drags.map(({ drag, person, name, ink, mine }) => ({
       person,
@@ -281,7 +278,7 @@ export class FollowedDraft extends EventTarget implements LiveDraft {
       this.#report = this.#hidden ? NOTHING_TOLD : this.#weigh(this.#scene);
       this.#problem = null;
     } catch (error) {
-      this.#problem = error instanceof Error ? error.message : String(error);
+      this.#problem = faultWords(error);
     }
   }
 

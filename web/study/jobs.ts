@@ -1,4 +1,5 @@
 import { eachWayBack, study } from '../../core/index.ts';
+import { faultWords } from '../controllers/fault-words.ts';
 import type { Answer, Ask } from './messages.ts';
 
 /** A question under way: each step gives an answer; the last step says so. */
@@ -75,7 +76,7 @@ export class Jobs {
       else this.#answer(value as Answer);
     } catch (cause) {
       this.#drop(id);
-      const message = cause instanceof Error ? cause.message : String(cause);
+      const message = faultWords(cause);
       this.#answer({ kind: 'fault', id, message });
     }
   }

@@ -1,5 +1,7 @@
 import type { Study, StudyOptions } from '../../core/index.ts';
 import type { Scene } from '../../core/scene/types.ts';
+import { faultWords } from '../controllers/fault-words.ts';
+import { after, type Later } from '../controllers/later.ts';
 
 /** What is known of the study of what is shown. */
 export interface StudyState {
@@ -16,15 +18,9 @@ export interface StudyState {
 export const NO_STUDY: StudyState = { study: null, scene: null, working: false, fault: null };
 
 type AskFor = (scene: Scene, options: StudyOptions, signal: AbortSignal) => Promise<Study>;
-type Later = (work: () => void) => () => void;
 
 /** How long a scene must have stayed as it is, milliseconds. */
 const SETTLED_MS = 180;
-
-const afterAWhile: Later = (work) => {
-  const timer = setTimeout(work, SETTLED_MS);
-  return () => clearTimeout(timer);
-};
 
 /**
  * Keeps a study of the scene that is looked at. Asks when it has stayed the same for a moment and
@@ -42,7 +38,7 @@ export class StudyLine {
   #wait: (() => void) | null = null;
   #asked: AbortController | null = null;
 
-  constructor(ask: AskFor, changed: () => void, later: Later = afterAWhile) {
+  constructor(ask: AskFor, changed: () => void, later: Later = after(SETTLED_MS)) {
     this.#ask = ask;
     this.#changed = changed;
     this.#later = later;
@@ -95,7 +91,7 @@ export class StudyLine {
       },
       (cause: unknown) => {
         if (asked.signal.aborted) return;
-        const fault = cause instanceof Error ? cause.message : String(cause);
+        const fault = faultWords(cause);
         this.#set({ study: null, scene, working: false, fault });
       },
     );

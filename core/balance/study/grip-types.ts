@@ -54,6 +54,8 @@ export interface LetGo {
     | { readonly kind: 'grip'; readonly grip: string }
     /** All grips between the same two at once; only where they have several. */
     | { readonly kind: 'grips'; readonly grips: readonly string[] }
+    /** Hands closed round one thing, as `FIGURE/palmL`: all of a figure, or one of two. */
+    | { readonly kind: 'hands'; readonly hands: readonly string[] }
     | { readonly kind: 'load'; readonly load: string };
   readonly parts: readonly PartAfter[];
   readonly sentence: string;

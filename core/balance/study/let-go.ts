@@ -8,13 +8,14 @@ import type { World } from '../linkage.ts';
 import { GRAVITY, toppleTime } from '../region/index.ts';
 import { inWords } from '../sentence.ts';
 import type { Margin } from '../types.ts';
+import { type ClosedHand, handSets, handsLetGo, handsOf } from './closed-hands.ts';
 import type { Rig } from './rig.ts';
 import type { Drop, LetGo, Moment, PartAfter, Topple } from './types.ts';
 import { list } from './words.ts';
 
 /**
- * What becomes of the group when a grip opens, when two let go of each other altogether, and when a
- * load is let go: each connected rest weighed alone, the way and the time of its fall, and where a load
+ * What becomes of the group when a grip opens, when two let go of each other altogether, when hands open
+ * that have closed round a bar or an edge, and when a load is let go: each connected rest weighed alone, the way and the time of its fall, and where a load
  * drops.
  * @param rate frames a second
  */
@@ -56,6 +57,10 @@ export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
         sentence: sentenceOf(`When ${ends(id)} let go${which}`, parts),
       };
     }),
+    ...handSets(handsOf({ contacts: [...rig.contacts, ...rig.between] })).flatMap((hands) => [
+      handsOpened(rig, hands, true, rate),
+      ...(hands.length > 1 ? hands.map((hand) => handsOpened(rig, [hand], false, rate)) : []),
+    ]),
     ...carried.map((load): LetGo => {
       const without: Scene = {
         ...scene,
@@ -77,9 +82,32 @@ export function letGoStudies(rig: Rig, rate: number): readonly LetGo[] {
   ];
 }
 
-/** The scene with some grips let go. */
+function handsOpened(
+  { scene, names }: Rig,
+  hands: readonly ClosedHand[],
+  all: boolean,
+  rate: number,
+): LetGo {
+  const ids = hands.map(({ id }) => id);
+  const parts = partsOf(names, opened(scene, ids), rate);
+  return {
+    what: { kind: 'hands', hands: ids },
+    parts,
+    sentence: sentenceOf(`When ${handsLetGo(scene, hands, all)}`, parts),
+  };
+}
+
+/** The scene with some holds let go: grips by id, closed hands as `FIGURE/palmL`. */
 export const opened = (scene: Scene, ids: readonly string[]): Scene => ({
   ...scene,
+  figures: scene.figures.map((figure) => {
+    const palms = (['palmL', 'palmR'] as const).filter((palm) =>
+      ids.includes(`${figure.id}/${palm}`),
+    );
+    if (palms.length === 0) return figure;
+    const lifted = Object.fromEntries(palms.map((palm) => [palm, 'lifted'] as const));
+    return { ...figure, contacts: { ...figure.contacts, ...lifted } };
+  }),
   grips: scene.grips.map((grip) => (ids.includes(grip.id) ? { ...grip, open: true } : grip)),
 });
 
@@ -260,9 +288,12 @@ function dropFrom(
   };
 }
 
-export function sentenceOf(start: string, parts: readonly PartAfter[]): string {
-  return `${start}: ${parts.map(partWords).join('; ')}.`;
-}
+export const sentenceOf = (start: string, parts: readonly PartAfter[]): string =>
+  `${start}: ${outcomeOf(parts)}`;
+
+/** What becomes of each part, as the end of a sentence: "Pim falls backwards, 3.1 cm out: ... ." */
+export const outcomeOf = (parts: readonly PartAfter[]): string =>
+  `${parts.map(partWords).join('; ')}.`;
 
 const frames = ({ frames: count }: Moment): string => (count === 1 ? '1 frame' : `${count} frames`);
 

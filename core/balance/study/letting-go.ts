@@ -1,21 +1,30 @@
 import type { Scene } from '../../scene/index.ts';
 import { lookAt } from '../assess.ts';
 import { endNode, figureNode, loadNode } from '../groups.ts';
-import { opened, partsOf, sentenceOf } from './let-go.ts';
-import type { LetGo } from './types.ts';
-import { list } from './words.ts';
+import { handsOf } from './closed-hands.ts';
+import { opened, partsOf } from './let-go.ts';
+import type { PartAfter } from './types.ts';
 
 /**
- * What becomes of those who hold on by some grips when exactly these open, whatever the study lists:
- * each connected rest weighed alone, with the way and the time of its fall and where loads drop. Null
- * where none of them is a closed grip of the scene.
+ * What becomes of those who hold on when exactly these holds open, whatever the study lists: each
+ * connected rest weighed alone, with the way and the time of its fall and where loads drop. Null where
+ * none of them is a closed hold of the scene.
+ * @param holds grips by id, hands closed round something as `FIGURE/palmL`
  * @param rate frames a second in which times are also told
  */
-export function lettingGo(scene: Scene, grips: readonly string[], rate = 24): LetGo | null {
+export function lettingGo(
+  scene: Scene,
+  holds: readonly string[],
+  rate = 24,
+): readonly PartAfter[] | null {
   const { world, groups } = lookAt(scene);
-  const going = world.grips.filter(({ id }) => grips.includes(id));
-  if (going.length === 0) return null;
-  const ends = new Set(going.flatMap(({ a, b }) => [endNode(a), endNode(b)]));
+  const grips = world.grips.filter(({ id }) => holds.includes(id));
+  const hands = handsOf(world).filter(({ id }) => holds.includes(id));
+  if (grips.length + hands.length === 0) return null;
+  const ends = new Set([
+    ...grips.flatMap(({ a, b }) => [endNode(a), endNode(b)]),
+    ...hands.map(({ figure }) => figureNode(figure)),
+  ]);
   const members = groups
     .map((group) => [
       ...group.figures.map(({ id, name }) => [figureNode(id), name] as const),
@@ -23,11 +32,6 @@ export function lettingGo(scene: Scene, grips: readonly string[], rate = 24): Le
     ])
     .filter((group) => group.some(([node]) => ends.has(node)))
     .flat();
-  const names = new Map(members);
-  const ids = going.map(({ id }) => id);
-  const parts = partsOf(names, opened(scene, ids), rate);
-  const who = list([...ends].map((node) => names.get(node)!));
-  const what: LetGo['what'] =
-    ids.length === 1 ? { kind: 'grip', grip: ids[0]! } : { kind: 'grips', grips: ids };
-  return { what, parts, sentence: sentenceOf(`When ${who} let go`, parts) };
+  const ids = [...grips, ...hands].map(({ id }) => id);
+  return partsOf(new Map(members), opened(scene, ids), rate);
 }

@@ -72,7 +72,7 @@ export interface GroupStudy {
   readonly grips: readonly GripStudy[];
   /** What would pass between each two bodies that grips join, if they pulled level. */
   readonly pulls: readonly Pull[];
-  /** One per closed grip, per two that hold on by several grips, and per carried load. */
+  /** One per closed grip, per two that hold on by several, per closed hand (and both), and per carried load. */
   readonly letGo: readonly LetGo[];
   /** One per load that someone carries. */
   readonly implied: readonly ImpliedWeight[];

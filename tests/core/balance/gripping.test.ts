@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { assess, study } from '../../../core/balance/index.ts';
+import { assess, lettingGo, study } from '../../../core/balance/index.ts';
 import { buildBody } from '../../../core/body/index.ts';
 import { distance, type Vec3 } from '../../../core/geometry/index.ts';
 import { palmCentre, poseFigure } from '../../../core/pose/index.ts';
@@ -56,6 +56,27 @@ describe('leaning back at a rail', () => {
       for (const [, y, z] of outline) moment += (HAND / outline.length) * Math.hypot(y, z - heel);
     const back = Math.min(...groupOf(of).support.polygon.map(([, z]) => z));
     expect(back).toBeCloseTo(heel - moment, 3);
+  });
+
+  it('tells what becomes of her if her hands let go: backwards with both, held by the other with one', () => {
+    const of = atRail(14, 'gripping');
+    const told = study(of).groups[0]!.letGo;
+    expect(told.map(({ what }) => what)).toEqual([
+      { kind: 'hands', hands: ['a/palmL', 'a/palmR'] },
+      { kind: 'hands', hands: ['a/palmL'] },
+      { kind: 'hands', hands: ['a/palmR'] },
+    ]);
+    const [both, left] = told;
+    const alone = groupOf(atRail(14, 'lifted'));
+    expect(both!.parts[0]!.verdict).toBe('falls');
+    expect(both!.parts[0]!.heading).toBe('backwards');
+    expect(both!.parts[0]!.margin_m).toBe(alone.margin!.distance);
+    expect(both!.sentence).toMatch(
+      /^When a lets go of rail: a falls backwards, \d+\.\d cm out: 20 /,
+    );
+    expect(left!.sentence).toMatch(/^When the left hand of a lets go of rail: a \w+/);
+    expect(lettingGo(of, ['a/palmL', 'a/palmR'])).toEqual(both!.parts);
+    expect(lettingGo(atRail(14, 'planted'), ['a/palmL'])).toBeNull();
   });
 
   it('tells what pulls: both hands ahead, as hard as the feet push back', () => {

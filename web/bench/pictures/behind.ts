@@ -1,5 +1,5 @@
 import { html, nothing, type ReactiveController, type ReactiveControllerHost } from 'lit';
-import { faultWords } from '../../controllers/attempt.ts';
+import { faultWords } from '../../controllers/fault-words.ts';
 import { PICTURE_CAUTION } from '../../parts/caution.ts';
 import { writesText } from '../../parts/text-entry.ts';
 import type { LiveDraft } from '../../session/index.ts';

@@ -11,7 +11,7 @@ import {
   startMarks,
 } from '../../../core/document/index.ts';
 import { lineUp, type Vec2 } from '../../../core/geometry/index.ts';
-import { faultWords } from '../../controllers/attempt.ts';
+import { faultWords } from '../../controllers/fault-words.ts';
 import type { LiveDraft } from '../../session/index.ts';
 import type { View } from '../camera.ts';
 import type { Through } from '../looking.ts';

@@ -8,7 +8,7 @@ import {
   STATURE_RANGE,
 } from '../../../core/document/index.ts';
 import { flatPlace, horizonAt, lineUp, type Vec3 } from '../../../core/geometry/index.ts';
-import { faultWords } from '../../controllers/attempt.ts';
+import { faultWords } from '../../controllers/fault-words.ts';
 import { PICTURE_CAUTION } from '../../parts/caution.ts';
 import { shared } from '../../styles/shared.ts';
 import { formStyles } from '../forms.styles.ts';
