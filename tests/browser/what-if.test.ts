@@ -2,6 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoReview } from '../../demo-data/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
+import { atRail } from '../core/balance/at-rail.ts';
 import { toShot } from '../helpers/bench-page.ts';
 import {
   launchBrowser,
@@ -14,7 +15,13 @@ import {
 const demo = demoReview();
 const server = new TestServer({
   ...demo,
-  shots: demo.shots.filter(({ code }) => ['LTG-0080', 'KEY-0030'].includes(code)),
+  shots: demo.shots
+    .filter(({ code }) => ['LTG-0080', 'KEY-0030'].includes(code))
+    .map((shot) =>
+      shot.code === 'KEY-0030'
+        ? { ...shot, drafts: [{ ...shot.drafts[0], scene: atRail(14, 'gripping') }] }
+        : shot,
+    ),
 });
 let browser: Browser;
 let lead: Window;
@@ -60,7 +67,7 @@ const stored = (page: Page): Promise<boolean> =>
 
 const supposes = (page: Page) => page.locator('cl-what-if [data-what-if]');
 const askAll = (page: Page) =>
-  page.locator('cl-let-go').getByRole('button', { name: /^What if Aunt and Harvest boy let go/ });
+  page.locator('cl-let-go').getByRole('button', { name: /^What if Aunt and Harvest boy let go of each other/ });
 
 describe('what if a grip lets go', () => {
   it('is seen by everyone, changes nothing, and ends where it began', async () => {
@@ -110,6 +117,30 @@ describe('what if a grip lets go', () => {
       .first()
       .waitFor();
     expect(await guest.page.locator('cl-let-go').getByRole('button').count()).toBe(0);
+  });
+
+  it('may be about hands that have closed round a rail', async () => {
+    for (const window of [lead, animator]) await toDraft(window, 'KEY-0030', 1);
+    const { page } = animator;
+    await openLeaf(page, 'Weigh');
+    const badge = (window: Window, word: string) =>
+      window.page.locator('cl-shot-page .badges').getByText(word, { exact: true }).first();
+    await badge(lead, 'holds').waitFor();
+    const choices = page.locator('cl-let-go li');
+    expect(await choices.count()).toBe(3);
+    const ask = page
+      .locator('cl-let-go')
+      .getByRole('button', { name: 'What if a lets go of rail' });
+    await ask.click();
+    await supposes(lead.page)
+      .getByText(/What if a lets go of rail\? a falls backwards/)
+      .waitFor();
+    await badge(lead, 'falls').waitFor();
+    expect(await ask.getAttribute('aria-pressed')).toBe('true');
+    // The list goes on telling of the hands as they are stored.
+    expect(await choices.count()).toBe(3);
+    await ask.click();
+    await badge(lead, 'holds').waitFor();
   });
 
   it('left no fault behind', () => {

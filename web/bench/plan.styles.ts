@@ -27,12 +27,6 @@ export const planStyles = css`
     stroke: var(--rule);
     stroke-width: 1.5;
   }
-  .load {
-    fill: none;
-    stroke: var(--pencil);
-    stroke-width: 1.25;
-    stroke-dasharray: 5 3;
-  }
   .sole {
     fill: var(--sheet);
     fill-opacity: 0.7;
@@ -118,10 +112,6 @@ export const planStyles = css`
   .plumb {
     stroke-width: 2;
   }
-  .plumb.minor {
-    stroke-width: 1.5;
-    stroke-dasharray: 6 4;
-  }
   .point {
     fill: var(--paper);
     stroke-width: 2.5;
@@ -133,10 +123,6 @@ export const planStyles = css`
     stroke: var(--ink);
     stroke-width: 1.25;
     fill: none;
-  }
-  .dimension.thin {
-    stroke: var(--pencil);
-    stroke-width: 1;
   }
   .fall {
     stroke-width: 2.5;
