@@ -67,7 +67,9 @@ const stored = (page: Page): Promise<boolean> =>
 
 const supposes = (page: Page) => page.locator('cl-what-if [data-what-if]');
 const askAll = (page: Page) =>
-  page.locator('cl-let-go').getByRole('button', { name: /^What if Aunt and Harvest boy let go of each other/ });
+  page
+    .locator('cl-let-go')
+    .getByRole('button', { name: /^What if Aunt and Harvest boy let go of each other/ });
 
 describe('what if a grip lets go', () => {
   it('is seen by everyone, changes nothing, and ends where it began', async () => {
