@@ -1,6 +1,6 @@
-import { getCurrentTest } from 'vitest/suite';
+import { TestRunner } from 'vitest';
 
-/** Faults that the tests bring about; the last line of `npm test` counts them (tests/run.mjs). */
+/** Faults that the tests bring about; `npm test` counts them at its end (tests/run.mjs). */
 export type Fault = 'kills' | 'network seeds' | 'malformed messages' | 'hostile updates';
 
 declare module 'vitest' {
@@ -11,7 +11,7 @@ declare module 'vitest' {
 
 /** Says how many faults the test that is running has come through, once it has. */
 export function counted(fault: Fault, count: number): void {
-  const test = getCurrentTest();
+  const test = TestRunner.getCurrentTest();
   if (test === undefined) throw new Error('faults are counted inside a test');
   test.meta.counted = { ...test.meta.counted, [fault]: count };
 }
