@@ -1,10 +1,10 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { Study } from '../../core/balance/index.ts';
 import { NO_STUDY, type StudyState } from '../study/index.ts';
 import { shared } from '../styles/shared.ts';
 import { mustRows } from './implied-words.ts';
 import { readingsStyles } from './readings.styles.ts';
+import { type SeenStudy, seenStudy } from './seen-study.ts';
 import type { Shown } from './shown.ts';
 
 /**
@@ -17,13 +17,10 @@ export class Must extends LitElement {
 
   @property({ attribute: false }) shown!: Shown;
   @property({ attribute: false }) studied: StudyState = NO_STUDY;
-  /** The last study with what it was of, so that its words stay while a new one is made. */
-  private seen: { readonly shown: Shown; readonly study: Study } | null = null;
+  private seen: SeenStudy | null = null;
 
   protected override willUpdate(): void {
-    const { study, scene, working } = this.studied;
-    if (study !== null && scene === this.shown.scene) this.seen = { shown: this.shown, study };
-    else if (study === null && !working) this.seen = null;
+    this.seen = seenStudy(this.seen, this.shown, this.studied);
   }
 
   protected override render() {

@@ -31,6 +31,7 @@ import {
   sturdyRows,
   type TextRow,
 } from './readings-words.ts';
+import { type SeenStudy, seenStudy } from './seen-study.ts';
 import type { Shown } from './shown.ts';
 import { nameOf } from './words.ts';
 
@@ -48,13 +49,10 @@ export class Readings extends LitElement {
   @property({ attribute: false }) studied: StudyState = NO_STUDY;
   /** What is pointed at, here or in the plan. */
   @property({ attribute: false }) lit: Lit | null = null;
-  /** What the last study was of, so that its numbers keep their words while a new one is made. */
-  private seen: { readonly shown: Shown; readonly study: Study } | null = null;
+  private seen: SeenStudy | null = null;
 
   protected override willUpdate(): void {
-    const { study, scene, working } = this.studied;
-    if (study !== null && scene === this.shown.scene) this.seen = { shown: this.shown, study };
-    else if (study === null && !working) this.seen = null;
+    this.seen = seenStudy(this.seen, this.shown, this.studied);
   }
 
   private light(lit: Lit | null): void {
