@@ -10,6 +10,7 @@ import type { Contact } from '../../core/contact/index.ts';
 import type { Vec2 } from '../../core/geometry/index.ts';
 import { percent } from '../badge/words.ts';
 import type { PagePoint } from './plan-drawing.ts';
+import { type Box, bestPlace, boxRound, type SheetSize } from './plan-places.ts';
 import {
   type Lit,
   makersOf,
@@ -39,22 +40,6 @@ export function glowOf(study: Study | null, contact: Contact): number | null {
   return null;
 }
 
-interface Box {
-  readonly left: number;
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-}
-
-const overlap = (a: Box, b: Box): number =>
-  Math.max(0, Math.min(a.right, b.right) - Math.max(a.left, b.left)) *
-  Math.max(0, Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top));
-
-/** Size of a share's number, pixels, and how far it stands beside its contact. */
-const WIDE = 46;
-const HIGH = 20;
-const ASIDE = 7;
-
 /**
  * The share of every foot and other contact as a number beside it, where it covers least: other
  * contacts, the plumb line above the point, other numbers. None where one contact carries all.
@@ -66,7 +51,7 @@ export function shareNumbers(
   study: Study,
   at: At,
   taken: readonly Box[],
-  sheet: { readonly width: number; readonly height: number },
+  sheet: SheetSize,
 ): TemplateResult[] {
   const covered = [...taken];
   const boxOf = (contacts: readonly string[]): Box | null => {
@@ -74,13 +59,7 @@ export function shareNumbers(
       .filter(({ id }) => contacts.includes(id))
       .flatMap(({ outline }) => outline.map(([x, , z]) => at([x, z])));
     if (points.length === 0) return null;
-    const [xs, ys] = [points.map(({ x }) => x), points.map(({ y }) => y)];
-    return {
-      left: Math.min(...xs),
-      right: Math.max(...xs),
-      top: Math.min(...ys),
-      bottom: Math.max(...ys),
-    };
+    return boxRound(points);
   };
   const rows = study.groups.flatMap((group) => {
     const all = shareRows(shown, group);
@@ -97,34 +76,6 @@ export function shareNumbers(
       x=${(place.left + place.right) / 2} y=${(place.top + place.bottom) / 2}
       ><title>${range === null ? 'share' : 'likely share'}</title>${percent(share)}</text>`;
   });
-}
-
-function bestPlace(
-  box: Box,
-  covered: readonly Box[],
-  sheet: { readonly width: number; readonly height: number },
-): Box {
-  const x = (box.left + box.right) / 2;
-  const y = (box.top + box.bottom) / 2;
-  const centres: readonly (readonly [number, number])[] = [
-    [box.right + ASIDE + WIDE / 2, y],
-    [box.left - ASIDE - WIDE / 2, y],
-    [x, box.bottom + ASIDE + HIGH / 2],
-    [x, box.top - ASIDE - HIGH / 2],
-  ];
-  const places = centres.map(
-    ([cx, cy]): Box => ({
-      left: cx - WIDE / 2,
-      right: cx + WIDE / 2,
-      top: cy - HIGH / 2,
-      bottom: cy + HIGH / 2,
-    }),
-  );
-  const outside = ({ left, top, right, bottom }: Box): boolean =>
-    left < 0 || top < 0 || right > sheet.width || bottom > sheet.height;
-  const cost = (place: Box): number =>
-    covered.reduce((sum, other) => sum + overlap(place, other), outside(place) ? WIDE * HIGH : 0);
-  return places.reduce((best, place) => (cost(place) < cost(best) ? place : best));
 }
 
 const pathOf = (points: readonly Vec2[], at: At): string =>

@@ -20,6 +20,8 @@ import { planStyles } from './plan.styles.ts';
 import { marginLines, surfaceOutline } from './plan-drawing.ts';
 import { PlanHold } from './plan-hold.ts';
 import { planPeople, planPings, planRules } from './plan-marks.ts';
+import { around, type Box } from './plan-places.ts';
+import { type SettingWord, settingWords } from './plan-settings.ts';
 import {
   borderLines,
   edgeHolds,
@@ -201,30 +203,23 @@ export class Plan extends LitElement {
     });
   }
 
-  /** A word on each foot whose setting is not left to the distance, and on what else is planted. */
-  private settings(figure: Figure): { x: number; y: number; word: string }[] {
-    const posed = this.shown.posed.get(figure.id);
-    if (posed === undefined) return [];
-    const told = PATCHES.filter((name) => {
-      if (posed.body.patches[name].outline.length === 0) return false;
-      const setting = figure.contacts[name] ?? 'auto';
-      return (
-        setting === 'planted' ||
-        setting === 'gripping' ||
-        (setting === 'lifted' && SOLES.includes(name))
-      );
+  private settings(figure: Figure): readonly SettingWord[] {
+    const { axis, planHeight } = this.looking;
+    return settingWords(this.shown, figure, (point) => this.at(point), this.lines(), {
+      width: axis.width,
+      height: planHeight,
     });
-    const landings = lineReadings(this.shown.report).flatMap(({ reading: { plumb } }) =>
-      plumb === null ? [] : [this.at(plumb)],
-    );
-    return told.map((name) => {
-      const { segment, outline } = posed.body.patches[name];
-      const world = outline.map((point) => applyTransform(posed.segments[segment], point));
-      const sum = world.reduce<[number, number]>((a, p) => [a[0] + p[0], a[1] + p[2]], [0, 0]);
-      const { x, y } = this.at([sum[0] / world.length, sum[1] / world.length]);
-      // Under the point where a line lands the word could not be read.
-      const hidden = landings.some((at) => Math.abs(at.x - x) < 34 && Math.abs(at.y - y) < 14);
-      return { x, y: hidden ? y + 22 : y, word: figure.contacts[name] ?? 'auto' };
+  }
+
+  /** What plumb lines, their points and the numbers of margins take of the sheet. */
+  private lines(): Box[] {
+    const { planHeight } = this.looking;
+    return lineReadings(this.shown.report).flatMap(({ reading, minor }) => {
+      if (reading.plumb === null) return [];
+      const { x, y } = this.at(reading.plumb);
+      const line = { left: x - 8, right: x + 8, top: minor ? y - 8 : 0, bottom: y + 8 };
+      const { number } = marginLines(reading, (point) => this.at(point), '', planHeight);
+      return minor || number === null ? [line] : [line, around(number.x, number.y)];
     });
   }
 
@@ -252,26 +247,13 @@ export class Plan extends LitElement {
   };
 
   /** What stands on the sheet before the shares: plumb lines, points, numbers of margins, settings. */
-  private taken(): { left: number; right: number; top: number; bottom: number }[] {
+  private taken(): Box[] {
     const { planHeight } = this.looking;
-    const around = (x: number, y: number) => ({
-      left: x - 26,
-      right: x + 26,
-      top: y - 12,
-      bottom: y + 12,
-    });
     const words = this.shown.scene.figures
       .flatMap((figure) => this.settings(figure))
-      .map(({ x, y }) => around(x, y));
-    const readings = lineReadings(this.shown.report).flatMap(({ reading, minor }) => {
-      if (reading.plumb === null) return [];
-      const { x, y } = this.at(reading.plumb);
-      const line = { left: x - 8, right: x + 8, top: minor ? y - 8 : 0, bottom: y + 8 };
-      const { number } = marginLines(reading, (point) => this.at(point), '', planHeight);
-      return minor || number === null ? [line] : [line, around(number.x, number.y)];
-    });
+      .map(({ place }) => place);
     const caption = { left: 0, right: 420, top: planHeight - 30, bottom: planHeight };
-    return [...words, ...readings, caption];
+    return [...words, ...this.lines(), caption];
   }
 
   protected override render() {
@@ -328,7 +310,8 @@ export class Plan extends LitElement {
         )}
         ${scene.figures.flatMap((figure) =>
           this.settings(figure).map(
-            ({ x, y, word }) => svg`<text class="mark" x=${x} y=${y + 4}>${word}</text>`,
+            ({ place: { left, right, top, bottom }, word }) =>
+              svg`<text class="mark" x=${(left + right) / 2} y=${(top + bottom) / 2 + 4}>${word}</text>`,
           ),
         )}
         <g style="pointer-events:none">

@@ -37,15 +37,6 @@ export class RecordDialog extends LitElement {
         display: grid;
         gap: 0.2rem;
       }
-      /* A file's name may be long; the field is no wider than the dialog. */
-      input[type='file'] {
-        box-sizing: border-box;
-        inline-size: 100%;
-        min-inline-size: 0;
-      }
-      ::file-selector-button {
-        font: inherit;
-      }
       h3 {
         margin-bottom: 0.4rem;
       }

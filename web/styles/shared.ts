@@ -68,6 +68,22 @@ export const shared = css`
     text-align: start;
     transition: background var(--turn);
   }
+  /* A file's name may be long; the field is no wider than what it stands in. */
+  input[type='file'] {
+    inline-size: 100%;
+    min-inline-size: 0;
+  }
+  ::file-selector-button {
+    font: inherit;
+    color: inherit;
+    background: none;
+    border: 0;
+    border-bottom: 1px solid var(--edge);
+    padding: 0.2rem 0.15rem;
+    margin-inline-end: 0.75rem;
+    min-height: 1.75rem;
+    cursor: pointer;
+  }
   button:hover:not(:disabled) {
     border-bottom-color: var(--ink);
     box-shadow: inset 0 -1px 0 var(--ink);
