@@ -30,7 +30,8 @@ export async function launchBrowser(): Promise<Browser> {
 
 /** A server with data of its own, which can be stopped and started again on the same port. */
 export class TestServer {
-  readonly #data = mkdtempSync(join(tmpdir(), 'counterlean-browser-'));
+  /** The folder of its data. */
+  readonly data = mkdtempSync(join(tmpdir(), 'counterlean-browser-'));
   readonly #demo: DemoReview;
   #served: Served | null = null;
   #links: Served['links'] = null;
@@ -52,7 +53,7 @@ export class TestServer {
   async start(): Promise<void> {
     this.#served = await serve({
       ...this.#settings,
-      data: this.#data,
+      data: this.data,
       port: this.#port,
       demo: () => Promise.resolve(this.#demo),
       log: {
@@ -73,7 +74,7 @@ export class TestServer {
   /** Stops and removes its data. */
   async remove(): Promise<void> {
     await this.stop();
-    rmSync(this.#data, { recursive: true, force: true });
+    rmSync(this.data, { recursive: true, force: true });
   }
 
   get url(): string {
