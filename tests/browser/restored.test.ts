@@ -75,7 +75,7 @@ describe('a page that was offline while the server was put back to an earlier co
       await note(page, 'Without a line.');
     });
     await server.start();
-    await page.getByText('The review was put back to an earlier state on the server').waitFor();
+    await page.getByText(/put back to an earlier state on the server.*under Kept work/).waitFor();
     await page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
     await saved(page);
     // The review is as the copy has it ...
@@ -89,6 +89,10 @@ describe('a page that was offline while the server was put back to an earlier co
     for (const words of ['After the copy.', 'Without a line.']) {
       await kept(page).getByText(words).waitFor();
     }
+    const beyond = kept(page)
+      .locator('dialog')
+      .evaluate(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth);
+    expect(await beyond).toBe(0);
     await kept(page).getByRole('button', { name: 'Bring back as a new draft' }).click();
     await kept(page).getByRole('button', { name: 'Close' }).click();
     const lead = await openWindow(browser, server.link('lead'));

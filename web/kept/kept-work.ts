@@ -31,11 +31,12 @@ export class KeptWork extends LitElement {
         display: inline-block;
       }
       section {
-        border-top: 1px solid var(--rule);
-        padding-block: 0.7rem;
         display: grid;
         gap: 0.5rem;
         justify-items: start;
+      }
+      h3 {
+        justify-self: stretch;
       }
       li {
         display: flex;

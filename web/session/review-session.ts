@@ -32,6 +32,9 @@ import {
 // How long opening waits for the server when a copy in this browser could be shown meanwhile.
 const SERVER_PATIENCE_MS = 2_000;
 
+const WHERE_IT_IS =
+  'What you see is the review as the server has it; what it has not is under Kept work.';
+
 const later = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 /** A session with one review over its three documents; see `Session` for what it promises. */
@@ -310,11 +313,7 @@ export class ReviewSession implements Session {
    * apart and the page opens afresh from the server's state.
    */
   #refused(document: DocumentName, reason: string): void {
-    void this.#startAfresh(
-      document,
-      `Your last change was not taken: ${reason}. What you see is the review as the server has it; what it ` +
-        'has not is under Kept work.',
-    );
+    void this.#startAfresh(document, `Your last change was not taken: ${reason}. ${WHERE_IT_IS}`);
   }
 
   #closedFor(document: DocumentName, code: number): void {
@@ -331,8 +330,7 @@ export class ReviewSession implements Session {
       );
     } else if (code === CLOSE.restored) {
       this.#turnStale(
-        'The review was put back to an earlier state on the server. What you did since then is kept ' +
-          'apart in this browser; what you see next is the review as the server has it.',
+        `The review was put back to an earlier state on the server. ${WHERE_IT_IS}`,
         false,
       );
     } else {

@@ -11,6 +11,8 @@ export const dialogStyles = css`
     width: min(40rem, 100vw - 1.5rem);
     max-height: calc(100dvh - 2rem);
     overflow: auto;
+    /* It may stand in a row that does not break its lines. */
+    white-space: normal;
   }
   dialog::backdrop {
     /* Dark in both rooms: in the darkened one the ink is light, and would light the page up. */
