@@ -1,5 +1,6 @@
 export { AGE_RANGE, usualSize } from './aged-plan.ts';
 export { buildBody } from './build-body.ts';
+export { turnToHold } from './extra-hold.ts';
 export {
   EXTRA_TURNS,
   type Swung,

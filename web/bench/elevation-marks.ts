@@ -7,8 +7,8 @@ import type { SeenPing } from '../together/pings.ts';
 import type { Eye } from './camera.ts';
 import type { SeenPicture } from './pictures/seen-picture.ts';
 import { type PinnedNote, pinPoint } from './pins.ts';
-import type { Point } from './posing.ts';
 import { selectionPin } from './selecting.ts';
+import type { Point } from './sheet.ts';
 import type { Shown } from './shown.ts';
 import { pinLabel } from './words.ts';
 

@@ -38,9 +38,10 @@ import type { Looking } from './looking.ts';
 import { type Movable, movableAt, movableId, movableLabel, movablesOf } from './movables.ts';
 import type { SeenPicture } from './pictures/seen-picture.ts';
 import type { PinnedNote } from './pins.ts';
-import type { Held, Point, Posing } from './posing.ts';
+import type { Held, Posing } from './posing.ts';
 import { type RingHost, rings } from './rings.ts';
 import { handleClass, movableOf, pickedPin, pinOf } from './selecting.ts';
+import type { Point } from './sheet.ts';
 import type { Shown } from './shown.ts';
 import { samePin } from './words.ts';
 

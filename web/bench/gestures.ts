@@ -5,8 +5,8 @@ import type { Pointed } from '../together/pings.ts';
 import { FEW_PEOPLE } from './elevation-marks.ts';
 import type { Looking } from './looking.ts';
 import { referencePin, type SeenPicture } from './pictures/seen-picture.ts';
-import type { Point } from './posing.ts';
 import { pointPin } from './selecting.ts';
+import type { Point } from './sheet.ts';
 import type { Shown } from './shown.ts';
 
 /** Pixels that an arrow key moves the view. */

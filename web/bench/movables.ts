@@ -25,9 +25,10 @@ import {
   type Scene,
 } from '../../core/scene/index.ts';
 import { EXTRA_WORDS } from './body-edit.ts';
+import { restingTails, tailEntries } from './resting-tails.ts';
 import type { Shown } from './shown.ts';
 import { moveSide, type Side, sideAt, sidesOf, sideWord } from './surface-sides.ts';
-import { handleWord, plantedWords } from './words.ts';
+import { handleWord, patchWord, plantedWords } from './words.ts';
 
 /** Entries of a draft that put something somewhere, by key (core/document). */
 export type Patch = Readonly<Record<string, unknown>>;
@@ -153,8 +154,13 @@ export interface Hold {
   to(target: Vec3): { readonly patch: Patch; readonly reached: boolean };
 }
 
+export interface HoldSettings extends ReachSettings {
+  /** Tails whose tips rest on something turn and curl so that the tips keep their places. */
+  readonly tails?: boolean;
+}
+
 /** Takes hold of something as it stands in `start`; null when it is not there (any more). */
-export function hold(start: Shown, movable: Movable, settings: ReachSettings): Hold | null {
+export function hold(start: Shown, movable: Movable, settings: HoldSettings): Hold | null {
   const { scene } = start;
   if (movable.kind === 'surface') {
     const at = movableAt(start, movable);
@@ -174,12 +180,15 @@ export function hold(start: Shown, movable: Movable, settings: ReachSettings): H
   if (movable.kind === 'extra') return holdExtra(start, movable);
   const reaching = takeHold(scene, movable, settings);
   if (reaching === null) return null;
+  const tails = settings.tails === true ? restingTails(start) : [];
+  const mine = tails.some(({ figure }) => 'figure' in movable && movable.figure === figure);
   return {
     at: reaching.at,
-    stays: stayWords(reaching.planted),
+    stays: [...stayWords(reaching.planted), ...(mine ? [patchWord('tailTip')] : [])],
     to: (target) => {
       const { changes, reached } = reaching.to(target);
-      return { patch: changeEntries(scene, changes), reached };
+      const kept = tails.map((tail) => tailEntries(tail, changes.poses[tail.figure]));
+      return { patch: Object.assign({}, changeEntries(scene, changes), ...kept), reached };
     },
   };
 }

@@ -1,7 +1,8 @@
 import type { Looking } from './looking.ts';
 import type { Movable } from './movables.ts';
 import { planSheet } from './plan-sheet.ts';
-import type { Point, Posing } from './posing.ts';
+import type { Posing } from './posing.ts';
+import type { Point } from './sheet.ts';
 
 interface HoldHost extends Element {
   readonly looking: Looking;

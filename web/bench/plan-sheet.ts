@@ -1,6 +1,6 @@
 import { axisMetres } from './camera.ts';
 import type { Looking } from './looking.ts';
-import type { Sheet } from './posing.ts';
+import type { Sheet } from './sheet.ts';
 
 /** The plan as a plane that things are dragged in; its up is away from the viewer of the elevation. */
 export function planSheet({ axis, planHeight, view }: Looking): Sheet {

@@ -3,7 +3,7 @@ import { repeat } from 'lit/directives/repeat.js';
 import type { Vec2, Vec3 } from '../../core/geometry/index.ts';
 import { type Movable, movableAt, movableId, movableLabel } from './movables.ts';
 import type { PlanHold } from './plan-hold.ts';
-import type { Point } from './posing.ts';
+import type { Point } from './sheet.ts';
 import type { Shown } from './shown.ts';
 import { sidesOf } from './surface-sides.ts';
 

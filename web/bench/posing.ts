@@ -8,16 +8,22 @@ import {
   readSceneEntries,
   setEntries,
 } from '../../core/document/index.ts';
-import { add, distance, dot, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
+import { add, distance, scale, subtract, type Vec3 } from '../../core/geometry/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import { keyedPatch } from '../motion/keying.ts';
 import type { LiveDraft } from '../session/index.ts';
-import type { Eye } from './camera.ts';
 import { type Hand, holdEntries, targetName } from './grip-edit.ts';
 import type { Offer } from './grip-offer.ts';
-import { hold, type Movable, movableAt, movableId, movableLabel, type Patch } from './movables.ts';
 import {
-  axisOf,
+  type HoldSettings,
+  hold,
+  type Movable,
+  movableAt,
+  movableId,
+  movableLabel,
+  type Patch,
+} from './movables.ts';
+import {
   type DragWay,
   markHintSeen,
   PLAIN,
@@ -26,6 +32,7 @@ import {
   WAY_KEYS,
   WAY_WORDS,
 } from './pose-settings.ts';
+import { along, type Point, type Sheet } from './sheet.ts';
 import { type Shown, show } from './shown.ts';
 import { sayList, sayPlace } from './words.ts';
 
@@ -152,7 +159,7 @@ export class Posing implements ReactiveController {
     const dragged = this.#host.live.session.drag?.entries ?? {};
     const start = this.now(dragged);
     const part = { kind: 'part', figure: hand.figure, part: hand.segment } as const;
-    const patch = hold(start, part, reachSettings(this.settings))?.to(offer.at).patch ?? {};
+    const patch = hold(start, part, this.#reach)?.to(offer.at).patch ?? {};
     const reached = movableAt(this.now({ ...dragged, ...patch }), part);
     if (reached === null || distance(reached, offer.at) > SHORT) {
       const name = targetName(start.scene, offer.target);
@@ -200,7 +207,7 @@ export class Posing implements ReactiveController {
   /** Takes hold of a movable thing at (x, y) CSS pixels of a drawing. */
   grabMovable(event: PointerEvent, movable: Movable, sheet: Sheet, at: Point): void {
     const start = this.now();
-    const held = hold(start, movable, reachSettings(this.settings));
+    const held = hold(start, movable, this.#reach);
     if (held === null) return;
     const label = movableLabel(start, movable);
     // What was pressed stays under the pointer: only the way from there counts.
@@ -215,6 +222,11 @@ export class Posing implements ReactiveController {
       },
       at,
     });
+  }
+
+  /** How a tail is turned is no part of a key: in a shot of keys it would turn in every frame. */
+  get #reach(): HoldSettings {
+    return { ...reachSettings(this.settings), tails: this.#host.live.motion === null };
   }
 
   get #way(): DragWay {
@@ -324,7 +336,7 @@ export class Posing implements ReactiveController {
   /** Moves a thing to where it was typed or stepped to, as one undo step, and says where it is. */
   moveTyped(movable: Movable, target: Vec3): void {
     const start = this.now();
-    const held = hold(start, movable, reachSettings(this.settings));
+    const held = hold(start, movable, this.#reach);
     if (held === null) return;
     const label = movableLabel(start, movable);
     const { patch, reached } = held.to(target);
@@ -360,32 +372,7 @@ export class Posing implements ReactiveController {
   }
 }
 
-/** A place on the elevation, CSS pixels from its upper left corner. */
-export interface Point {
-  readonly x: number;
-  readonly y: number;
-}
-
-/** A drawing as a plane that things are dragged in: the elevation's eye, or the plan. */
-export type Sheet = Pick<Eye, 'right' | 'up' | 'towards' | 'unproject'>;
-
 /** "the left hand", but a name as it stands. */
 const theWord = (label: string): string => (/^[a-z]/.test(label) ? `the ${label}` : label);
 
 const capital = (label: string): string => label.charAt(0).toUpperCase() + label.slice(1);
-
-/** A direction that is nearly the view's own is pulled up the page to go away, down to come nearer. */
-const ALONG_VIEW = 0.3;
-
-/** The part of a way on the page that a drag along one direction takes. */
-function along(sheet: Sheet, way: Vec3, choice: DragWay): Vec3 {
-  const axis = axisOf(choice);
-  if (axis === null) return way;
-  const seen: Vec3 = subtract(axis, scale(sheet.towards, dot(axis, sheet.towards)));
-  const size = dot(seen, seen);
-  if (size < ALONG_VIEW ** 2) {
-    const away = -dot(axis, sheet.towards);
-    return scale(axis, dot(way, sheet.up) * Math.sign(away));
-  }
-  return scale(axis, dot(way, seen) / size);
-}

@@ -1,18 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { assess } from '../../../core/balance/index.ts';
-import {
-  figureFields,
-  figureKey,
-  loadFields,
-  loadKey,
-  overlaid,
-  readSceneEntries,
-  surfaceFields,
-  surfaceKey,
-} from '../../../core/document/index.ts';
 import { distance, type Vec3 } from '../../../core/geometry/index.ts';
 import { anglesOf } from '../../../core/pose/index.ts';
-import type { Scene } from '../../../core/scene/index.ts';
 import { newLoad } from '../../../web/bench/adding.ts';
 import {
   hold,
@@ -20,32 +8,13 @@ import {
   movableAt,
   movablesOf,
   nextSetting,
-  type Patch,
 } from '../../../web/bench/movables.ts';
-import { extentOf, type Shown, show } from '../../../web/bench/shown.ts';
+import { extentOf, type Shown } from '../../../web/bench/shown.ts';
 import { mirrorFigure, relaxJoint, setAngle } from '../../../web/bench/turns.ts';
+import { withPatch } from '../../helpers/patched.ts';
 import { bentScene } from '../../helpers/small-review.ts';
 
 const DEGREE = Math.PI / 180;
-
-/** A scene's entries as the shared document keeps them. */
-function entriesOf(scene: Scene): Map<string, unknown> {
-  const entries = new Map<string, unknown>();
-  const put = (key: string, fields: Record<string, unknown>): void => {
-    entries.set(key, 1);
-    for (const [field, value] of Object.entries(fields)) entries.set(`${key}/${field}`, value);
-  };
-  for (const figure of scene.figures) put(figureKey(figure.id), figureFields(figure));
-  for (const load of scene.loads) put(loadKey(load.id), loadFields(load));
-  for (const surface of scene.surfaces) put(surfaceKey(surface.id), surfaceFields(surface));
-  return entries;
-}
-
-/** What is shown once a patch is laid over the entries, as a live draft does it. */
-function withPatch(scene: Scene, patch: Patch): Shown {
-  const next = readSceneEntries(overlaid(entriesOf(scene), patch));
-  return show(next, assess(next));
-}
 
 const upright = (): Shown => withPatch(bentScene(0), {});
 const HIPS = { kind: 'part', figure: 'porter', part: 'pelvis' } as const;
