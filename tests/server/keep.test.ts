@@ -4,7 +4,6 @@ import SqliteDatabase from 'better-sqlite3';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { addNote, readNotes } from '../../core/document/index.ts';
-import { run } from '../../server/cli.ts';
 import { systemClock } from '../../server/clock.ts';
 import { announce } from '../../server/control/running.ts';
 import { openDatabase } from '../../server/storage/database.ts';
@@ -13,29 +12,10 @@ import { Room } from '../../server/sync/room.ts';
 import { KeptLog } from '../helpers/kept-log.ts';
 import { startServer, type TestServer, temporaryFolder } from '../helpers/served.ts';
 import { join, saved, stockClient, synced } from '../helpers/sync-client.ts';
-
-interface Said {
-  readonly code: number;
-  readonly out: string;
-  readonly err: string;
-}
+import { toldWith } from '../helpers/told.ts';
 
 /** Runs a command as the program would. */
-async function command(...argv: string[]): Promise<Said> {
-  const said = { out: '', err: '' };
-  const code = await run(argv, {
-    out: (text) => {
-      said.out += text;
-    },
-    err: (line) => {
-      said.err += line;
-    },
-    readText: async (path) => readFileSync(path, 'utf8'),
-    readBytes: async (path) => readFileSync(path),
-    writeText: async (path, text) => writeFileSync(path, text),
-  });
-  return { code, ...said };
-}
+const command = toldWith({});
 
 /** Ids of the notes in a database that no server has open. */
 async function notesIn(file: string): Promise<Set<string>> {
@@ -84,7 +64,7 @@ describe('keep', () => {
       for (let copy = 0; copy < 3; copy++) {
         const file = joinPath(data, `copy-${copy}.kept`);
         const before = [...savedIds];
-        expect(await command('keep', file, '--data', data)).toMatchObject({ code: 0, err: '' });
+        expect(await command('keep', file, '--data', data)).toMatchObject({ code: 0, err: [] });
         kept.push({ file, before });
       }
       busy = false;
@@ -114,14 +94,16 @@ describe('keep', () => {
     expect(first.out).toBe(`${file}: 1 review kept, opened and checked.\n`);
     expect(statSync(file).mode & 0o777).toBe(0o600);
     const second = await command('keep', file, '--data', data);
-    expect(second).toMatchObject({ code: 2, err: expect.stringContaining('is there already') });
+    expect(second).toMatchObject({ code: 2, err: [expect.stringContaining('is there already')] });
     expect(readdirSync(data).filter((name) => /part|keeping/.test(name))).toEqual([]);
   });
 
   it('says so when there is no data, and when a server has it that does not answer', async () => {
     const nowhere = joinPath(temporaryFolder(), 'nothing');
     const file = joinPath(temporaryFolder(), 'one.kept');
-    expect((await command('keep', file, '--data', nowhere)).err).toContain('there is no data');
+    expect((await command('keep', file, '--data', nowhere)).err.join()).toContain(
+      'there is no data',
+    );
     const data = temporaryFolder();
     const server = await startServer({ data });
     // What a server that was killed left behind, or one of another user.
@@ -193,7 +175,7 @@ describe('restore', () => {
     const server = await startServer({ data });
     await command('keep', file, '--data', data);
     const refused = await command('restore', file, '--data', data);
-    expect(refused).toMatchObject({ code: 2, err: expect.stringContaining('stop it first') });
+    expect(refused).toMatchObject({ code: 2, err: [expect.stringContaining('stop it first')] });
     expect(readdirSync(data).filter((name) => /^(before-)?restor/.test(name))).toEqual([]);
     expect((await fetch(`${server.url}/healthz`)).status).toBe(200);
     const cookie = await server.joinAs('guest');
@@ -229,7 +211,7 @@ describe('restore', () => {
     ]) {
       const refused = await command('restore', path, '--data', data);
       expect(refused.code, path).toBe(2);
-      expect(refused.err, path).not.toBe('');
+      expect(refused.err, path).toHaveLength(1);
     }
     expect(readFileSync(joinPath(data, 'counterlean.sqlite')).equals(own)).toBe(true);
   });
@@ -282,7 +264,7 @@ describe('lead-link', () => {
     const said = await command('lead-link', 'none', '--data', data);
     expect(said).toMatchObject({
       code: 2,
-      err: 'counterlean: lead-link: there is no review "none"',
+      err: ['counterlean: lead-link: there is no review "none"'],
     });
   });
 });
