@@ -7,7 +7,7 @@ import type { Body, Extra } from './types.ts';
 
 /** Most that a held tail curls, radians over its length either way (drawing practice). */
 const MOST_CURL = Math.PI;
-const HALVINGS = 30;
+const HALVINGS = 20;
 
 /**
  * How an extra part is turned and curled so that its tip is at a place: curled until it is as long from
