@@ -50,76 +50,80 @@ async function onDisk(data: string): Promise<Y.Doc> {
   return doc;
 }
 
-it(`${KILLS} kills under ${WRITERS} writers lose no acknowledged edit`, async () => {
-  const draw = random(SEED);
-  let data = '';
-  const program = await buildKillable();
-  let cookies: string[] = [];
-  let acknowledged = 0;
-  let unacknowledged = 0;
-  let lost = 0;
-  let seenAndLost = 0;
-  for (let round = 0; round < KILLS; round++) {
-    // Each round brings 20 new client ids, which every edit of every window has to look through: after
-    // some rounds the windows of this one process would be what is slow.
-    if (round % 10 === 0) data = temporaryFolder();
-    const server = await startKillable(program, data);
-    if (server.links !== null) {
-      cookies = [];
-      for (let index = 0; index <= WRITERS; index++) {
-        cookies.push(await join(index < WRITERS ? server.links.animator : server.links.guest));
-      }
-    }
-    const clients = cookies.map((cookie) =>
-      stockClient({ url: server.url, cookie, document: 'scenes' }),
-    );
-    await Promise.all(clients.map(synced));
-    const reader = clients[WRITERS]!;
-    const writers = clients.slice(0, WRITERS).map(
-      (client, index): Writer => ({
-        ...{ client, name: `r${round}w${index}`, sent: 0, acknowledged: 0 },
-      }),
-    );
-    // The moment is an acknowledgement drawn from the seed: somewhere within the first forty rounds.
-    let left = 1 + Math.floor(draw() * 40 * WRITERS);
-    await within(
-      new Promise<void>((resolve) => {
-        for (const writer of writers) {
-          writer.client.messageHandlers[MESSAGE_SAVED] = (_encoder, decoder) => {
-            writer.acknowledged = Math.max(writer.acknowledged, readVarUint(decoder));
-            left -= 1;
-            if (left === 0) resolve();
-            // Never waiting for an answer alone, so that something is always under way.
-            else for (let n = writer.acknowledged + 2; writer.sent < n; ) edit(writer);
-          };
-          edit(writer);
+it(
+  `${KILLS} kills under ${WRITERS} writers lose no acknowledged edit`,
+  async () => {
+    const draw = random(SEED);
+    let data = '';
+    const program = await buildKillable();
+    let cookies: string[] = [];
+    let acknowledged = 0;
+    let unacknowledged = 0;
+    let lost = 0;
+    let seenAndLost = 0;
+    for (let round = 0; round < KILLS; round++) {
+      // Each round brings 20 new client ids, which every edit of every window has to look through: after
+      // some rounds the windows of this one process would be what is slow.
+      if (round % 10 === 0) data = temporaryFolder();
+      const server = await startKillable(program, data);
+      if (server.links !== null) {
+        cookies = [];
+        for (let index = 0; index <= WRITERS; index++) {
+          cookies.push(await join(index < WRITERS ? server.links.animator : server.links.guest));
         }
-      }),
-      'acknowledgements',
-    );
-    await server.kill();
-    const seen = new Map(draftEntries(reader.doc, DRAFT).entries());
-    for (const client of clients) {
-      client.destroy();
-      client.doc.destroy();
-    }
-    const kept = draftEntries(await onDisk(data), DRAFT);
-    for (const writer of writers) {
-      for (let n = 1; n <= writer.acknowledged; n++) {
-        if (kept.get(`${writer.name}.${n}`) !== n) lost += 1;
       }
-      acknowledged += writer.acknowledged;
-      unacknowledged += writer.sent - writer.acknowledged;
+      const clients = cookies.map((cookie) =>
+        stockClient({ url: server.url, cookie, document: 'scenes' }),
+      );
+      await Promise.all(clients.map(synced));
+      const reader = clients[WRITERS]!;
+      const writers = clients.slice(0, WRITERS).map(
+        (client, index): Writer => ({
+          ...{ client, name: `r${round}w${index}`, sent: 0, acknowledged: 0 },
+        }),
+      );
+      // The moment is an acknowledgement drawn from the seed: somewhere within the first forty rounds.
+      let left = 1 + Math.floor(draw() * 40 * WRITERS);
+      await within(
+        new Promise<void>((resolve) => {
+          for (const writer of writers) {
+            writer.client.messageHandlers[MESSAGE_SAVED] = (_encoder, decoder) => {
+              writer.acknowledged = Math.max(writer.acknowledged, readVarUint(decoder));
+              left -= 1;
+              if (left === 0) resolve();
+              // Never waiting for an answer alone, so that something is always under way.
+              else for (let n = writer.acknowledged + 2; writer.sent < n; ) edit(writer);
+            };
+            edit(writer);
+          }
+        }),
+        'acknowledgements',
+      );
+      await server.kill();
+      const seen = new Map(draftEntries(reader.doc, DRAFT).entries());
+      for (const client of clients) {
+        client.destroy();
+        client.doc.destroy();
+      }
+      const kept = draftEntries(await onDisk(data), DRAFT);
+      for (const writer of writers) {
+        for (let n = 1; n <= writer.acknowledged; n++) {
+          if (kept.get(`${writer.name}.${n}`) !== n) lost += 1;
+        }
+        acknowledged += writer.acknowledged;
+        unacknowledged += writer.sent - writer.acknowledged;
+      }
+      for (const [key, value] of seen) {
+        if (key.includes('.') && kept.get(key) !== value) seenAndLost += 1;
+      }
     }
-    for (const [key, value] of seen) {
-      if (key.includes('.') && kept.get(key) !== value) seenAndLost += 1;
-    }
-  }
-  expect({ lost, seenAndLost }, `seed ${SEED}`).toEqual({ lost: 0, seenAndLost: 0 });
-  expect(acknowledged).toBeGreaterThan(KILLS * WRITERS);
-  counted('kills', KILLS);
-  console.log(
-    `kill -9: ${KILLS} kills under ${WRITERS} writers (seed ${SEED}), ${acknowledged} acknowledged ` +
-      `edits, ${lost} lost; ${unacknowledged} were under way; ${seenAndLost} lost that a reader saw`,
-  );
-}, KILLS * 15_000);
+    expect({ lost, seenAndLost }, `seed ${SEED}`).toEqual({ lost: 0, seenAndLost: 0 });
+    expect(acknowledged).toBeGreaterThan(KILLS * WRITERS);
+    counted('kills', KILLS);
+    console.log(
+      `kill -9: ${KILLS} kills under ${WRITERS} writers (seed ${SEED}), ${acknowledged} acknowledged ` +
+        `edits, ${lost} lost; ${unacknowledged} were under way; ${seenAndLost} lost that a reader saw`,
+    );
+  },
+  KILLS * 15_000,
+);
