@@ -158,6 +158,7 @@ const partAfter = z.strictObject({
   margin_m: z.number().nullable(),
   direction: vec2.nullable(),
   heading: z.string().nullable(),
+  swings: z.boolean(),
   topple: z
     .strictObject({
       to20: z.strictObject(moment),

@@ -70,6 +70,9 @@ export interface PartAfter {
   /** Direction of the fall, plan, and as a word by its own facing; null when it does not fall. */
   readonly direction: Vec2 | null;
   readonly heading: string | null;
+  /** It hangs by what still holds it and only swings: its centre lies below all its contacts. */
+  readonly swings: boolean;
+  /** Null also where it swings. */
   readonly topple: Topple | null;
   /** Of what is airborne; null also where nothing lies beneath. */
   readonly drop: Drop | null;

@@ -133,8 +133,9 @@ function partAfter(scene: Scene, world: World, group: Group, rate: number): Part
     );
     if (!resting) return droppedLoad(scene, world, only, world.placed.get(only.id)!, rate);
   }
-  const { verdict, margin } = readGroup(group, world);
+  const { verdict, margin, centre } = readGroup(group, world);
   const falls = verdict === 'falls';
+  const swings = falls && hangs(world, group, centre);
   return {
     members: [...group.figures.map(({ id }) => id), ...group.loads.map(({ id }) => id)],
     names: [...group.figures.map(({ name }) => name), ...group.loads.map(({ name }) => name)],
@@ -142,7 +143,8 @@ function partAfter(scene: Scene, world: World, group: Group, rate: number): Part
     margin_m: margin?.distance ?? null,
     direction: falls ? (margin?.direction ?? null) : null,
     heading: falls ? (margin?.heading ?? null) : null,
-    topple: falls && margin !== null ? toppleOf(world, group, margin, rate) : null,
+    swings,
+    topple: falls && !swings && margin !== null ? toppleOf(world, group, margin, rate) : null,
     drop: verdict === 'airborne' ? figureDrop(scene, world, group, rate) : null,
   };
 }
@@ -218,6 +220,12 @@ function levelOf({ contacts }: World, { figures, loads }: Group): number | null 
   return heights.length === 0 ? null : Math.min(...heights);
 }
 
+/** Whether the centre lies below everything that carries: such a thing is a pendulum and does not topple. */
+function hangs(world: World, group: Group, centre: Vec3 | null): boolean {
+  const level = levelOf(world, group);
+  return level !== null && centre !== null && centre[1] < level;
+}
+
 /** A load falls straight down from where it is: t = sqrt(2 h / g). */
 function droppedLoad(
   scene: Scene,
@@ -235,6 +243,7 @@ function droppedLoad(
     margin_m: null,
     direction: null,
     heading: null,
+    swings: false,
     topple: null,
     drop: dropFrom(scene, placed, at.position, depthOf(shape, at) + offset, id, rate),
   };
@@ -297,7 +306,7 @@ export const outcomeOf = (parts: readonly PartAfter[]): string =>
 
 const frames = ({ frames: count }: Moment): string => (count === 1 ? '1 frame' : `${count} frames`);
 
-function partWords({ names, verdict, margin_m, heading, topple, drop }: PartAfter): string {
+function partWords({ names, verdict, margin_m, heading, swings, topple, drop }: PartAfter): string {
   const who = list(names);
   const several = names.length > 1;
   if (verdict === 'airborne')
@@ -309,6 +318,8 @@ function partWords({ names, verdict, margin_m, heading, topple, drop }: PartAfte
     const word = verdict === 'holds' ? 'hold' : 'teeter';
     return `${who} ${several ? word : `${word}s`}`;
   }
+  if (swings)
+    return `${who} ${several ? 'swing' : 'swings'}${heading === null ? '' : ` ${heading}`} under what still holds, ${inWords(-(margin_m ?? 0))} aside`;
   const how = `${who} ${several ? 'fall' : 'falls'}${heading === null ? '' : ` ${heading}`}`;
   const out = margin_m === null ? '' : `, ${inWords(-margin_m)} out`;
   return topple === null

@@ -93,6 +93,19 @@ describe('hanging from a bar', () => {
       figures: [figure('a', poseAt(made, spot), { contacts })],
     });
 
+  it('swings under the other hand where one lets go, for it hangs, and drops where both do', () => {
+    const [both, left, right] = study(hanging()).groups[0]!.letGo;
+    expect(both!.parts[0]!.verdict).toBe('airborne');
+    expect(both!.sentence).toMatch(/: a drops, and nothing lies beneath\.$/);
+    for (const { parts, sentence } of [left!, right!]) {
+      expect(parts[0]).toMatchObject({ verdict: 'falls', swings: true, topple: null });
+      expect(sentence).toMatch(
+        /: a swings to the (left|right) under what still holds, \d+\.\d cm aside\.$/,
+      );
+    }
+    expect(study(atRail(14, 'gripping')).groups[0]!.letGo[0]!.parts[0]!.swings).toBe(false);
+  });
+
   it('holds by two hands that bear half of her each', () => {
     const of = hanging();
     expect(groupOf(of).verdict).toBe('holds');
