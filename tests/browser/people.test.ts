@@ -76,6 +76,7 @@ describe('an invite link', () => {
     await openPeople(page);
     const form = dialog(page).getByRole('form', { name: 'A new link' });
     const links = dialog(page).locator('cl-invites li');
+    await links.first().waitFor();
     const before = await links.count();
     const phrase = form.getByLabel('Passphrase');
     const make = form.getByRole('button', { name: 'Make the link' });

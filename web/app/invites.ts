@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ROLES, type Role } from '../../core/protocol/index.ts';
 import { Attempt } from '../controllers/attempt.ts';
+import { withKept } from '../controllers/with-kept.ts';
 import { copyField } from '../parts/copy-field.ts';
 import {
   addInvite,
@@ -83,8 +84,10 @@ export class Invites extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
+    this.invites = [];
     void this.attempt.run(async () => {
-      this.invites = (await readInvites(this.session.review)).reverse();
+      const kept = (await readInvites(this.session.review)).reverse();
+      this.invites = withKept(this.invites, kept);
     });
   }
 

@@ -2,6 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { ROLES } from '../../core/protocol/index.ts';
 import { Attempt } from '../controllers/attempt.ts';
+import { withKept } from '../controllers/with-kept.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { dayWord } from '../styles/when.ts';
@@ -20,8 +21,10 @@ export class TokenList extends LitElement {
 
   /** Reads the list again; to be called when it comes into sight. */
   load(): void {
+    this.tokens = [];
     void this.attempt.run(async () => {
-      this.tokens = await readTokens(this.session.review);
+      const kept = await readTokens(this.session.review);
+      this.tokens = withKept(this.tokens, kept);
     });
   }
 

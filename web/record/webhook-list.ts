@@ -1,6 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { Attempt } from '../controllers/attempt.ts';
+import { withKept } from '../controllers/with-kept.ts';
 import type { Session } from '../session/index.ts';
 import { shared } from '../styles/shared.ts';
 import { sayWhen } from '../styles/when.ts';
@@ -29,8 +30,10 @@ export class WebhookList extends LitElement {
 
   /** Reads the list again; to be called when it comes into sight. */
   load(): void {
+    this.webhooks = [];
     void this.attempt.run(async () => {
-      this.webhooks = await readWebhooks(this.session.review);
+      const kept = await readWebhooks(this.session.review);
+      this.webhooks = withKept(this.webhooks, kept);
       this.deliveries = new Map();
     });
   }
