@@ -1,6 +1,6 @@
 import { buildBody } from '../../core/body/index.ts';
 import { poseFromAngles } from '../../core/pose/index.ts';
-import type { Scene } from '../../core/scene/index.ts';
+import { floorSurface, type Scene } from '../../core/scene/index.ts';
 import type { DemoReview, DemoShot } from '../../demo-data/types.ts';
 
 /** A man on the floor whose trunk is tipped forwards about the hips, degrees; at 0 he stands upright. */
@@ -11,17 +11,7 @@ export function bentScene(degrees: number): Scene {
   return {
     figures: [{ id: 'porter', name: 'Porter', body, pose, contacts: {} }],
     loads: [],
-    surfaces: [
-      {
-        id: 'floor',
-        name: 'Floor',
-        kind: 'floor',
-        position: [0, 0, 0],
-        rotation: [0, 0, 0, 1],
-        size: null,
-        friction: 0.7,
-      },
-    ],
+    surfaces: [floorSurface()],
     grips: [],
   };
 }

@@ -5,6 +5,7 @@ import { restPose } from '../../core/pose/index.ts';
 import {
   bodyOf,
   extentsOf,
+  floorSurface,
   frictionPair,
   type LoadLook,
   type LoadPlace,
@@ -184,11 +185,10 @@ export function newSurface(shown: Shown, id: string, choice: SurfaceChoice): Thi
 }
 
 /** The level floor, for a scene without one. */
-export function newFloor(id: string): Thing {
-  const position: Vec3 = [0, 0, 0];
-  const floor = { id, name: 'Floor', kind: 'floor', position, rotation: IDENTITY } as const;
-  return { kind: 'surface', value: { ...floor, size: null, friction: 0.7 } };
-}
+export const newFloor = (id: string): Thing => ({
+  kind: 'surface',
+  value: { ...floorSurface(), id },
+});
 
 /** A fresh id for a thing; ids stand between slashes in keys. */
 export const freshId = (): string => crypto.randomUUID().slice(0, 8);

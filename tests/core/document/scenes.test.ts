@@ -24,7 +24,7 @@ import {
   setEntries,
 } from '../../../core/document/scenes.ts';
 import { overlaid } from '../../../core/document/table.ts';
-import type { Figure, Load, Scene } from '../../../core/scene/types.ts';
+import { type Figure, floorSurface, type Load, type Scene } from '../../../core/scene/index.ts';
 
 const USER = { source: 'user' };
 
@@ -57,17 +57,7 @@ const pack: Load = {
 const scene: Scene = {
   figures: [porter],
   loads: [pack, { ...pack, id: 'riddle', mass: null }],
-  surfaces: [
-    {
-      id: 'floor',
-      name: 'Floor',
-      kind: 'floor',
-      position: [0, 0, 0],
-      rotation: [0, 0, 0, 1],
-      size: null,
-      friction: 0.7,
-    },
-  ],
+  surfaces: [floorSurface()],
   grips: [
     {
       id: 'g',
