@@ -29,6 +29,17 @@ export interface StoredUpdate {
   readonly bytes: Uint8Array;
 }
 
+/** How far an appended update has come; the updates of one batch have the same promises. */
+export interface Appended {
+  /**
+   * Resolves when it is in the log, where the end of this process cannot take it away any more;
+   * rejects when its commit failed.
+   */
+  readonly written: Promise<void>;
+  /** Resolves when the disk has it, so that not even a power cut takes it away; rejects when it did not. */
+  readonly durable: Promise<void>;
+}
+
 /**
  * The log of accepted updates. The order of `append` calls is the order of the log. SQLite is the
  * default; a shared database can take its place. tests/helpers/update-store-contract.ts says what
@@ -45,12 +56,10 @@ export interface UpdateStore {
   load(key: DocumentKey): Promise<StoredDocument>;
 
   /**
-   * Adds an update. Updates appended within one tick are committed together, and their promises are
-   * one and the same.
+   * Adds an update. Updates appended within one tick are committed together.
    * @param authors client ids that the update binds, kept in the same commit
-   * @returns resolves when the update is on disk; rejects when its commit failed
    */
-  append(key: DocumentKey, update: Uint8Array, authors?: readonly Author[]): Promise<void>;
+  append(key: DocumentKey, update: Uint8Array, authors?: readonly Author[]): Appended;
 
   /**
    * Replaces everything appended to the document so far by one snapshot, in one transaction. The

@@ -41,7 +41,7 @@ export class Connection implements Holder {
   readonly #line: Line;
   /** Resolves when what this connection sent is on disk. */
   #durable: Promise<void> = Promise.resolve();
-  /** The same promise while it has not resolved. */
+  /** While something that it sent has not been sent on yet: resolves when it has. */
   #owing: Promise<void> | null = null;
   /** The client has answered what the server asked when it came. */
   #answered = false;
@@ -143,7 +143,7 @@ export class Connection implements Holder {
   /** Nobody is told what is not on disk yet, so that nobody holds what the server could lose. */
   #answer(stateVector: Uint8Array): void {
     const frame = answerFrame(this.#room.doc, stateVector);
-    if (this.#room.isCommitted) this.send(frame);
+    if (this.#room.isDurable) this.send(frame);
     // When the commit fails, the room sends everybody away.
     else this.#room.durable.then(() => this.send(frame), ignore);
   }
@@ -181,23 +181,24 @@ export class Connection implements Holder {
         this.#hold();
         return null;
       }
-      if (!this.#room.apply(update, this, passage.newClients)) {
+      if (!this.#room.apply(update, this, passage)) {
         return 'the update could not be applied';
       }
     }
     // Also when nothing was new: another connection's copy of it may still wait for its commit.
-    this.#owe(this.#room.durable);
+    this.#owe();
     return null;
   }
 
-  #owe(durable: Promise<void>): void {
+  #owe(): void {
+    const { sentOn, durable } = this.#room;
     this.#durable = durable;
-    if (this.#room.isCommitted) return;
-    this.#owing = durable;
+    if (this.#room.isSentOn) return;
+    this.#owing = sentOn;
     const settle = (): void => {
-      if (this.#owing === durable) this.#owing = null;
+      if (this.#owing === sentOn) this.#owing = null;
     };
-    durable.then(settle, settle);
+    sentOn.then(settle, settle);
   }
 
   #hold(): void {

@@ -11,8 +11,7 @@ import { effectOf } from './touched.ts';
  * or sent on. One function per rule; a rule answers null when it has nothing against the update.
  */
 export type Passage =
-  /** To be applied; `newClients` are ids that it binds to the person. */
-  | { readonly kind: 'pass'; readonly newClients: readonly number[] }
+  | Admitted
   /** Nothing in it is new; there is nothing to apply, and no right is needed for it. */
   | { readonly kind: 'known' }
   /** Not applied; the client is told why and stays connected. */
@@ -21,6 +20,15 @@ export type Passage =
   | { readonly kind: 'lacking'; readonly reason: string }
   /** Not applied; the connection is closed. */
   | { readonly kind: 'malformed'; readonly reason: string };
+
+/** To be applied. */
+export interface Admitted {
+  readonly kind: 'pass';
+  /** Client ids that it binds to the person. */
+  readonly newClients: readonly number[];
+  /** Whether the document knows none of its structs yet. */
+  readonly isAllNew: boolean;
+}
 
 export interface GateContext {
   readonly doc: Y.Doc;
@@ -51,7 +59,7 @@ export function judge(bytes: Uint8Array, context: GateContext): Passage {
   if ('reason' in effect) {
     return { kind: effect.lacks ? 'lacking' : 'refused', reason: effect.reason };
   }
-  const { writers, touches } = effect;
+  const { writers, touches, isAllNew } = effect;
   const bySignature = signatureRefuses(writers, context);
   if (bySignature !== null) return refused(bySignature);
   const rules = context.document === 'notes' ? refusesNotes : refusesScenes;
@@ -62,7 +70,7 @@ export function judge(bytes: Uint8Array, context: GateContext): Passage {
   if (authors.isCrowded(context.person, newClients.length)) {
     return refused('this person has opened too many windows; close some and come back');
   }
-  return { kind: 'pass', newClients };
+  return { kind: 'pass', newClients, isAllNew };
 }
 
 const refused = (reason: string): Passage => ({ kind: 'refused', reason });

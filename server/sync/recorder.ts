@@ -1,7 +1,7 @@
 import { equalityDeep } from 'lib0/function';
 import type * as Y from 'yjs';
 import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
-import { calledDrafts, openCallOn } from '../../core/document/calls.ts';
+import { calledDrafts, callsMap, openCallOn } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
 import type { Decision } from '../../core/document/decisions.ts';
 import { markMaps } from '../../core/document/marks.ts';
@@ -51,9 +51,10 @@ const CLIP_FIELD = `${SEPARATOR}clip`;
 
 interface Settling {
   readonly room: Room;
-  readonly draft: string;
-  readonly timer: Timer;
   readonly settle: () => void;
+  /** When it will have settled, unless it changes again. */
+  due: number;
+  timer: Timer;
 }
 
 /**
@@ -100,11 +101,12 @@ export class Recorder {
     if (document === 'record') return () => undefined;
     const record = await this.#rooms.acquire({ review, document: 'record' });
     record.whenFailed(() => room.fail());
+    let forgetCalls = ignore;
     if (document === 'notes') {
       room.knowHidden((shot) => openCallOn(record.doc, shot) !== null);
       this.#stampNotes(room, record);
     } else {
-      room.knowCalls(() => calledDrafts(record.doc));
+      forgetCalls = knowCalls(room, record);
       this.#watchDrafts(room, record);
       watchDecisions(room, record, {
         clock: this.#clock,
@@ -117,7 +119,10 @@ export class Recorder {
           this.#hide(record, fields.shot, { decisions: { [id]: fields } }),
       });
     }
-    return () => this.#rooms.release(record);
+    return () => {
+      forgetCalls();
+      this.#rooms.release(record);
+    };
   };
 
   /** Records the reading of a draft that may have changed while its readings were hidden. */
@@ -161,24 +166,20 @@ export class Recorder {
       }
     });
     room.doc.on('afterTransaction', ({ changed, doc }: Y.Transaction) => {
-      const keysOf = new Map(
-        [...changed]
-          .filter(([type]) => type._item === null)
-          .map(([type, keys]) => [rootName(doc, type as Y.AbstractType<unknown>) ?? '', keys]),
-      );
-      const roots = [...keysOf.keys()];
-      const drafts = new Set(
-        roots
-          .filter((root) => root.startsWith(DRAFT_ROOT))
-          .map((root) => root.slice(DRAFT_ROOT.length)),
-      );
-      // A draft that plays a clip may have no scene of its own.
-      for (const key of keysOf.get('drafts') ?? [])
-        if (key?.endsWith(CLIP_FIELD)) drafts.add(key.slice(0, -CLIP_FIELD.length));
-      if (roots.includes('cast')) {
-        for (const { id } of readDrafts(doc)) if (usesCast(draftEntries(doc, id))) drafts.add(id);
+      for (const [type, keys] of changed) {
+        const root = rootName(doc, type as Y.AbstractType<unknown>);
+        if (root === null) continue;
+        const settle = (draft: string): void => this.#startSettling(room, record, draft, doc);
+        if (root.startsWith(DRAFT_ROOT)) settle(root.slice(DRAFT_ROOT.length));
+        else if (root === 'drafts') {
+          // A draft that plays a clip may have no scene of its own.
+          for (const key of keys) {
+            if (key?.endsWith(CLIP_FIELD)) settle(key.slice(0, -CLIP_FIELD.length));
+          }
+        } else if (root === 'cast') {
+          for (const { id } of readDrafts(doc)) if (usesCast(draftEntries(doc, id))) settle(id);
+        }
       }
-      for (const draft of drafts) this.#startSettling(room, record, draft, doc);
     });
   }
 
@@ -210,10 +211,15 @@ export class Recorder {
 
   #startSettling(room: Room, record: Room, draft: string, doc: Y.Doc): void {
     const id = `${room.key.review}/${draft}`;
+    const due = this.#clock.now() + SETTLE_MS;
     const earlier = this.#settling.get(id);
-    if (earlier !== undefined) this.#clock.cancel(earlier.timer);
+    if (earlier !== undefined) {
+      // Its timer finds out by itself: a drag would set a new one many times a second.
+      earlier.due = due;
+      return;
+    }
     // The room stays in memory until the draft is weighed, though everybody may have left.
-    else this.#rooms.hold(room);
+    this.#rooms.hold(room);
     const settle = (): void => {
       const current = this.#settling.get(id);
       if (current === undefined) return;
@@ -224,8 +230,13 @@ export class Recorder {
       if (later === null) release();
       else this.#wait(later.then(release));
     };
-    const timer = this.#clock.after(SETTLE_MS, settle);
-    this.#settling.set(id, { room, draft, timer, settle });
+    const look = (): void => {
+      const left = settling.due - this.#clock.now();
+      if (left > 0) settling.timer = this.#clock.after(left, look);
+      else settle();
+    };
+    const settling: Settling = { room, settle, due, timer: this.#clock.after(SETTLE_MS, look) };
+    this.#settling.set(id, settling);
   }
 
   /**
@@ -342,6 +353,18 @@ const UNWEIGHED = {
   verdict: 'unknown' as const,
   ...{ margin: null, ratio: null, centre: null, area: null, contacts: null },
 };
+
+/** Tells a room which drafts are called: they are looked up when a call changes, not with every edit. */
+function knowCalls(room: Room, record: Room): () => void {
+  const calls = callsMap(record.doc);
+  let called = calledDrafts(record.doc);
+  const look = (): void => {
+    called = calledDrafts(record.doc);
+  };
+  calls.observe(look);
+  room.knowCalls(() => called);
+  return () => calls.unobserve(look);
+}
 
 /**
  * The name of a changed root. One that came with the change and was read for the first time while others

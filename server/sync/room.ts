@@ -3,6 +3,7 @@ import { CLOSE } from '../../core/protocol/index.ts';
 import type { Log } from '../log.ts';
 import { shouldCompact } from '../storage/compaction.ts';
 import {
+  type Appended,
   type Author,
   type DocumentKey,
   keyText,
@@ -11,9 +12,10 @@ import {
 } from '../storage/update-store.ts';
 import { Authors } from './authors.ts';
 import type { Connection } from './connection.ts';
-import { type GateContext, judge, type Passage } from './gate.ts';
+import { type Admitted, type GateContext, judge, type Passage } from './gate.ts';
 import { RemovedWords } from './note-rules.ts';
 import { PresenceTable } from './presence.ts';
+import { RoomDoc, updateOf } from './room-doc.ts';
 import { updateFrame } from './wire.ts';
 
 /** Origin of the server's own writes. */
@@ -27,9 +29,9 @@ const ROOM_ORIGIN = { source: 'storage' } as const;
  */
 export const MAX_DOCUMENT_BYTES = 32 * 1024 * 1024;
 
-/** What one commit holds of a room: it goes out to the others once it is on disk. */
+/** What one commit holds of a room: it goes out to the others once it is in the log. */
 interface Group {
-  readonly committed: Promise<void>;
+  readonly appended: Appended;
   readonly updates: Uint8Array[];
   readonly origins: Set<Connection | null>;
 }
@@ -59,7 +61,7 @@ export class Room {
   readonly #authors: Authors;
   readonly #removed = new RemovedWords();
   #group: Group | null = null;
-  #emitted: Uint8Array | null = null;
+  #written: Promise<void> = Promise.resolve();
   #durable: Promise<void> = Promise.resolve();
   #waiting = 0;
   #logBytes: number;
@@ -79,16 +81,13 @@ export class Room {
     this.#log = log;
     this.#logBytes = loaded.logBytes;
     this.#snapshotBytes = loaded.snapshotBytes;
-    this.doc.on('update', (update: Uint8Array) => {
-      this.#emitted = update;
-    });
   }
 
   /** Reads a document back: its snapshot, then the log behind it. Rows that do not apply are set aside. */
   static async load(key: DocumentKey, store: UpdateStore, log: Log): Promise<Room> {
     for (;;) {
       const { snapshot, updates, authors } = await store.load(key);
-      const doc = new Y.Doc();
+      const doc = new RoomDoc();
       if (snapshot !== null) Y.applyUpdate(doc, snapshot, ROOM_ORIGIN);
       const broken = applyAll(doc, updates);
       if (broken === null) {
@@ -113,8 +112,18 @@ export class Room {
   }
 
   /** Whether everything that was applied is on disk. */
-  get isCommitted(): boolean {
+  get isDurable(): boolean {
     return this.#waiting === 0;
+  }
+
+  /** Resolves when everything applied so far is in the log and has been sent on. */
+  get sentOn(): Promise<void> {
+    return this.#written;
+  }
+
+  /** Whether everything that was applied has been sent on. */
+  get isSentOn(): boolean {
+    return this.#group === null;
   }
 
   /** Resolves when everything applied so far is on disk. */
@@ -171,16 +180,22 @@ export class Room {
   }
 
   /**
-   * Applies an update that has passed the gate and logs it; it goes to everybody else once it is on
-   * disk.
-   * @param newClients client ids that it binds to the sender
+   * Applies an update that has passed the gate and logs it; it goes to everybody else once it is in the
+   * log.
    * @returns false when it broke off half-way: then the room has failed
    */
-  apply(update: Uint8Array, origin: Connection, newClients: readonly number[] = []): boolean {
+  apply(
+    update: Uint8Array,
+    origin: Connection,
+    { newClients, isAllNew }: Pick<Admitted, 'newClients' | 'isAllNew'>,
+  ): boolean {
     const hadWaiting = hasPending(this.doc);
-    this.#emitted = null;
+    const apply = (): void => Y.applyUpdate(this.doc, update, origin);
+    let emitted: Uint8Array | null = update;
     try {
-      Y.applyUpdate(this.doc, update, origin);
+      // Of what is new throughout Yjs would make the same update once more.
+      if (isAllNew) apply();
+      else emitted = updateOf(this.doc, apply);
     } catch (cause) {
       this.#log.problem(`An update broke off while it was applied to ${keyText(this.key)}.`, cause);
       this.fail();
@@ -192,7 +207,7 @@ export class Room {
     const { person } = origin;
     this.#authors.bind(newClients, person);
     const authors = newClients.map((client) => ({ client, person }));
-    this.#publish(complete ? this.#emitted : update, origin, authors);
+    this.#publish(complete ? emitted : update, origin, authors);
     return true;
   }
 
@@ -203,9 +218,8 @@ export class Room {
    */
   write(change: (doc: Y.Doc) => void, origin: unknown = SERVER_ORIGIN): Promise<void> {
     if (this.isFull) return rejected(new Error('there is no room left for data'));
-    this.#emitted = null;
-    this.doc.transact(() => change(this.doc), origin);
-    this.#publish(this.#emitted, null);
+    const update = updateOf(this.doc, () => this.doc.transact(() => change(this.doc), origin));
+    this.#publish(update, null);
     return this.#durable;
   }
 
@@ -234,35 +248,40 @@ export class Room {
     if (update === null) return;
     this.#logBytes += update.byteLength;
     this.#waiting += 1;
-    const committed = this.#store.append(this.key, update, authors);
-    if (this.#group?.committed === committed) {
+    const appended = this.#store.append(this.key, update, authors);
+    if (this.#group?.appended === appended) {
       this.#group.updates.push(update);
       this.#group.origins.add(origin);
       return;
     }
-    const group: Group = { committed, updates: [update], origins: new Set([origin]) };
+    const group: Group = { appended, updates: [update], origins: new Set([origin]) };
     this.#group = group;
-    this.#durable = committed.then(
-      () => this.#sendOn(group),
+    this.#written = appended.written.then(() => this.#sendOn(group));
+    this.#durable = appended.durable.then(
+      () => {
+        this.#waiting -= group.updates.length;
+        this.#compactIfDue();
+      },
       (cause: unknown) => {
         this.#waiting -= group.updates.length;
         this.fail();
         throw cause;
       },
     );
-    // A barrier or an unload looks at the promise later; until then its failure is not unhandled.
+    // A barrier or an unload looks at the promises later; until then their failure is not unhandled.
+    this.#written.catch(() => undefined);
     this.#durable.catch(() => undefined);
   }
 
   /** What was committed together goes out in one frame: fewer frames to write, and fewer to read. */
-  #sendOn({ updates, origins }: Group): void {
-    this.#waiting -= updates.length;
+  #sendOn(group: Group): void {
+    if (this.#group === group) this.#group = null;
+    const { updates, origins } = group;
     const [only] = origins;
     const update = updates.length === 1 ? updates[0] : Y.mergeUpdates(updates);
     if (update !== undefined && !this.#broken) {
       this.broadcast(updateFrame(update), origins.size === 1 ? (only ?? null) : null);
     }
-    this.#compactIfDue();
   }
 
   /** The person who made a note or reply that nobody has stamped, by the client id of its mark. */

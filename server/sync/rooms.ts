@@ -126,7 +126,7 @@ export class Rooms {
   }
 
   async #unload(text: string, entry: Entry, room: Room): Promise<void> {
-    while (!room.isCommitted) await room.durable.catch(() => undefined);
+    while (!room.isDurable) await room.durable.catch(() => undefined);
     // Somebody may have come while the last updates were committed.
     if (entry.holds > 0 || this.#entries.get(text) !== entry) return;
     this.#entries.delete(text);

@@ -16,6 +16,8 @@ export interface Effect {
   readonly touches: readonly Touch[];
   /** Clients of structs that the document does not have yet. */
   readonly writers: readonly number[];
+  /** Whether the document knows none of its structs yet. */
+  readonly isAllNew: boolean;
 }
 
 interface Place {
@@ -61,6 +63,7 @@ class Walk {
   readonly #store: Y.Doc['store'];
   readonly #roots: (type: unknown) => string | null;
   readonly #touches: Touch[] = [];
+  #isAllNew = true;
   /** How far each client of the update is known, with what has been walked. */
   readonly #states = new Map<number, number>();
   /** Where the new structs stand, in the order of their clocks. */
@@ -74,7 +77,9 @@ class Walk {
 
   run(): Effect | Fault {
     const fault = this.#walkStructs() ?? this.#walkDeletions();
-    return fault ?? { touches: this.#touches, writers: [...this.#placed.keys()] };
+    if (fault !== null) return fault;
+    const writers = [...this.#placed.keys()];
+    return { touches: this.#touches, writers, isAllNew: this.#isAllNew };
   }
 
   /** Takes the structs in an order in which Yjs could integrate them. */
@@ -82,6 +87,7 @@ class Walk {
     const lines = [...this.#update.structs].map(([client, structs]) => {
       const state = Y.getState(this.#store, client);
       this.#states.set(client, state);
+      if ((structs[0]?.id.clock ?? state) < state) this.#isAllNew = false;
       return { client, structs, next: firstBeyond(structs, state) };
     });
     for (;;) {

@@ -2,7 +2,7 @@ import * as Y from 'yjs';
 import { BareClient, cpuMs, type ServerUnderLoad } from './peers-kit.ts';
 import { later, roomsOn } from './peers-rooms.ts';
 
-const WARM_UP_MS = 1000;
+const WARM_UP_MS = 4000;
 const MEASURED_MS = 3000;
 const ROOT = 'draft:bench';
 

@@ -37,8 +37,8 @@ export function updateStoreContract(open: () => StoreUnderTest): void {
     const count = (): void => {
       durable += 1;
     };
-    const first = store.append(SCENES, bytes(1)).then(count);
-    const second = store.append(NOTES, bytes(2)).then(count);
+    const first = store.append(SCENES, bytes(1)).durable.then(count);
+    const second = store.append(NOTES, bytes(2)).durable.then(count);
     await settled();
     expect(durable).toBe(0);
     clock.advance(TICK_MS);
@@ -62,7 +62,7 @@ export function updateStoreContract(open: () => StoreUnderTest): void {
     const last = first.store.append(SCENES, bytes(2));
     void first.store.append(NOTES, bytes(7));
     await first.store.compact(SCENES, bytes(12));
-    await last;
+    await last.durable;
     void first.store.append(SCENES, bytes(3));
     first.clock.advance(TICK_MS);
     const { store } = first.reopen();
@@ -94,7 +94,7 @@ export function updateStoreContract(open: () => StoreUnderTest): void {
 
   it('commits what is waiting when it closes', async () => {
     const first = open();
-    const durable = first.store.append(SCENES, bytes(1));
+    const { durable } = first.store.append(SCENES, bytes(1));
     await first.store.close();
     await durable;
     expect((await first.reopen().store.load(SCENES)).updates).toHaveLength(1);

@@ -83,17 +83,24 @@ describe('a commit that fails', () => {
     const clock = new ManualClock();
     const log = new KeptLog();
     const store = new SqliteUpdateStore(database, clock, log);
-    database.exec(`CREATE TRIGGER full BEFORE INSERT ON update_log WHEN new.review = 'full'
+    database.exec(`CREATE TRIGGER full BEFORE INSERT ON documents WHEN new.review = 'full'
       BEGIN SELECT raise(ABORT, 'disk full'); END`);
     const good = store.append(KEY, Uint8Array.of(1));
     const bad = store.append({ ...KEY, review: 'full' }, Uint8Array.of(2));
     clock.advance(10);
-    await expect(good).rejects.toThrow('disk full');
-    await expect(bad).rejects.toThrow('disk full');
+    for (const { written, durable } of [good, bad]) {
+      await expect(written).rejects.toThrow('disk full');
+      await expect(durable).rejects.toThrow('disk full');
+    }
     expect((await store.load(KEY)).updates).toEqual([]);
     expect(log.problems.join()).toMatch(/could not be committed/);
+    // A document that was new in it is numbered once more.
+    void store.append(KEY, Uint8Array.of(3));
+    expect((await store.load(KEY)).updates.map(({ bytes }) => [...bytes])).toEqual([[3]]);
   });
 });
+
+const settled = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 /** A disk that answers when and what a test says. */
 class ToldDisk extends WalSync {
@@ -119,26 +126,28 @@ describe('a disk that takes its time', () => {
     // The first commit of a process waits for the disk in the commit itself.
     const first = store.append(KEY, Uint8Array.of(1));
     clock.advance(10);
-    await first;
+    await first.durable;
     return { clock, disk, log, store };
   }
 
-  it('is waited for before anything is durable; what comes meanwhile goes together after it', async () => {
+  it('is waited for before anything is durable; what is written meanwhile goes together after it', async () => {
     const { clock, disk, store } = await onToldDisk();
-    const durable: number[] = [];
-    const append = (byte: number): Promise<void> =>
-      store.append(KEY, Uint8Array.of(byte)).then(() => void durable.push(byte));
+    const [written, durable]: [number[], number[]] = [[], []];
+    const append = (byte: number): Promise<void> => {
+      const appended = store.append(KEY, Uint8Array.of(byte));
+      void appended.written.then(() => written.push(byte));
+      const kept = appended.durable.then(() => void durable.push(byte));
+      clock.advance(10);
+      return kept;
+    };
     const second = append(2);
-    clock.advance(10);
-    const third = append(3);
-    clock.advance(10);
-    const fourth = append(4);
-    clock.advance(10);
+    const [third, fourth] = [append(3), append(4)];
+    await settled();
     expect(disk.asked).toHaveLength(1);
-    expect(durable).toEqual([]);
+    expect([written, durable]).toEqual([[2, 3, 4], []]);
     disk.asked[0]?.take();
     await second;
-    await new Promise((resolve) => setImmediate(resolve));
+    await settled();
     expect(durable).toEqual([2]);
     expect(disk.asked).toHaveLength(2);
     disk.asked[1]?.take();
@@ -146,6 +155,26 @@ describe('a disk that takes its time', () => {
     expect((await store.load(KEY)).updates.map(({ bytes }) => [...bytes])).toEqual([
       ...[[1], [2], [3], [4]],
     ]);
+  });
+
+  it('is not left far behind: what comes later is written once it is durable', async () => {
+    const { clock, disk, store } = await onToldDisk();
+    store.append(KEY, Uint8Array.of(2));
+    clock.advance(10);
+    clock.advance(5000);
+    const late = store.append(KEY, Uint8Array.of(3));
+    const told: string[] = [];
+    void late.written.then(() => told.push('written'));
+    clock.advance(10);
+    await settled();
+    expect(told).toEqual([]);
+    disk.asked[0]?.take();
+    await settled();
+    expect(told).toEqual([]);
+    disk.asked[1]?.take();
+    await late.durable;
+    await settled();
+    expect(told).toEqual(['written']);
   });
 
   it('and refuses: nothing is durable, and nobody reads what may be lost until it is on disk', async () => {
@@ -157,7 +186,7 @@ describe('a disk that takes its time', () => {
     const second = store.append(KEY, Uint8Array.of(2));
     clock.advance(10);
     disk.asked[0]?.refuse();
-    await expect(second).rejects.toThrow('EIO');
+    await expect(second.durable).rejects.toThrow('EIO');
     expect(store.isFull).toBe(true);
     await expect(store.load(KEY)).rejects.toThrow('the disk did not take');
     expect(log.problems.join()).toMatch(/The disk did not take a group of updates/);

@@ -196,7 +196,7 @@ describe('rooms', () => {
     connection.receive(updateFrame(halfWay));
     expect(closed[0]?.code).toBe(CLOSE.badMessage);
     const other = plug(room);
-    expect(room.apply(halfWay, other.connection)).toBe(false);
+    expect(room.apply(halfWay, other.connection, { newClients: [], isAllNew: true })).toBe(false);
     expect(other.closed).toEqual([
       { code: CLOSE.comeBack, reason: 'the document is being read again' },
     ]);
