@@ -23,11 +23,15 @@ export const shotPageStyles = css`
     display: flex;
     gap: 0.5rem;
   }
+  /* As wide as its longest name where there is room for it. */
   .draft {
+    flex: 1 1 14rem;
     min-width: 0;
+    max-width: max-content;
   }
   .draft select {
-    max-width: min(24rem, 100%);
+    width: 100%;
+    text-overflow: ellipsis;
   }
   nav {
     display: flex;
@@ -43,8 +47,8 @@ export const shotPageStyles = css`
     background: var(--sheet);
   }
   .badges.moving {
-    grid-template-columns: minmax(0, 1fr) minmax(0, 1.2fr);
-    gap: 0.5rem 2rem;
+    grid-template-columns: minmax(0, 1fr) minmax(0, 2.6fr);
+    gap: 0.5rem 1.5rem;
   }
   .badges.moving > .alone {
     grid-column: 1 / 3;
@@ -137,10 +141,8 @@ export const shotPageStyles = css`
   }
   @media (max-width: 48rem) {
     .draft {
-      flex: 1 1 9rem;
-    }
-    .draft select {
-      width: 100%;
+      flex-basis: 9rem;
+      max-width: none;
     }
     header,
     .badges {

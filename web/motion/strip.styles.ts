@@ -3,7 +3,7 @@ import { css } from 'lit';
 export const stripStyles = css`
   :host {
     display: block;
-    padding: 0.35rem 1.25rem 0.5rem;
+    padding: 0.25rem 1.25rem 0.3rem;
     border-top: 1px solid var(--rule);
     background: var(--sheet);
     min-width: 0;
@@ -16,9 +16,6 @@ export const stripStyles = css`
     flex-wrap: wrap;
     gap: 0.1rem 1rem;
     align-items: baseline;
-  }
-  .foot {
-    justify-content: space-between;
   }
   .frame {
     display: flex;
@@ -41,7 +38,9 @@ export const stripStyles = css`
     border-left: 1px solid var(--rule);
     padding-left: 0.9rem;
   }
+  /* The badges over the drawing say it already, but where one scrolls past them. */
   .tell {
+    display: none;
     min-height: 1.6rem;
   }
   .word {
@@ -115,6 +114,9 @@ export const stripStyles = css`
   @media (max-width: 48rem) {
     :host {
       padding-inline: 0.9rem;
+    }
+    .tell {
+      display: flex;
     }
     .head .pencil {
       display: none;
