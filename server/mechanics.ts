@@ -16,6 +16,7 @@ import { drawScene } from '../core/drawing/index.ts';
 import { judgedReport, type MovingClip } from '../core/formats/index.ts';
 import {
   type ClipSource,
+  finish,
   type MotionSummary,
   weighClipSteps,
   worstInMotion,
@@ -90,39 +91,42 @@ export async function weighDraft(
   return { scene, report: judge === null ? report : judgedReport(report, judge) };
 }
 
-/** Longer clips are weighed by the pages that open them only: it would take this process seconds. */
-const MOST_FRAMES = 3000;
+/**
+ * Longer clips are weighed by the pages that open them only. What is kept of a frame until all are judged
+ * takes some 6 KB a figure (as measured): 120 MB for a figure that moves in so many.
+ */
+const MOST_FRAMES = 20_000;
 /** Frames between two looks at what else there is to do. */
 const CHUNK = 20;
 
 /**
  * The worst of a draft in motion, weighed as the page weighs it, a few frames at a time. Null where
- * nothing moves, where the file leaves depth open, and for clips of more than MOST_FRAMES.
+ * nothing moves, where the file leaves depth open, for clips of more than MOST_FRAMES, and where
+ * `isStale` says meanwhile that nobody waits for it any more.
  * @throws AppError as sceneOfDraft
  */
 export async function worstOfDraft(
   { doc, review, draft, clip: link }: DraftPlace,
   clips: Pick<Clips, 'read'>,
+  isStale: () => boolean = () => false,
 ): Promise<MotionSummary | null> {
+  if (isStale()) return null;
   const clip = link === null ? null : await clips.read(review, link);
   if (clip?.judge) return null;
   const steps = motionSteps(doc, draft, clip);
   if (steps === null) return null;
-  for (;;) {
+  while (!isStale()) {
     const step = steps.next();
     if (step.done) return worstInMotion(step.value);
     await new Promise((resolve) => setImmediate(resolve));
   }
+  return null;
 }
 
 /** The same at once, of a draft without a clip. */
 export function worstWithoutClip(doc: Y.Doc, draft: string): MotionSummary | null {
   const steps = motionSteps(doc, draft, null);
-  if (steps === null) return null;
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return worstInMotion(step.value);
-  }
+  return steps === null ? null : worstInMotion(finish(steps));
 }
 
 function motionSteps(doc: Y.Doc, draft: string, clip: MovingClip | null) {

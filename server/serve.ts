@@ -20,6 +20,7 @@ import { Clips } from './clips.ts';
 import { type Clock, systemClock } from './clock.ts';
 import { openControl } from './control/control-server.ts';
 import { PointKeeper } from './history/point-keeper.ts';
+import { inTurn } from './in-turn.ts';
 import { consoleLog, type Log } from './log.ts';
 import { assess, sceneWithoutClip, weighDraft, worstOfDraft } from './mechanics.ts';
 import { projectRoot } from './paths.ts';
@@ -124,6 +125,8 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const post = makePost(webhooksInner);
   const webhooks = new Webhooks({ store: webhookStore, post, clock, log });
   const calls = new CallStore(database, clock);
+  // One at a time: long clips take much memory while they are weighed.
+  const weighInTurn = inTurn();
   const recorder = new Recorder({
     ...{ rooms, clock, log, onDecided: webhooks.decided },
     keepHidden: (call, kept) => calls.keepMore(call, kept),
@@ -132,10 +135,10 @@ export async function serve(options: ServeOptions): Promise<Served> {
       if (clip === null) return assess(sceneWithoutClip(doc, draft, 0));
       return weighDraft({ doc, review, draft, clip }, 0, clips).then(({ report }) => report);
     },
-    weighMoving: (doc, review, draft) => {
+    weighMoving: (doc, review, draft, isStale) => {
       const clip = readDraft(doc, draft)?.clip ?? null;
       if (clip === null && readKeys(draftEntries(doc, draft)).size === 0) return null;
-      return worstOfDraft({ doc, review, draft, clip }, clips);
+      return weighInTurn(() => worstOfDraft({ doc, review, draft, clip }, clips, isStale));
     },
   });
   const caller = new Caller({ rooms, calls, clips, assess, recorder, clock });

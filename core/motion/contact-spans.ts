@@ -5,6 +5,7 @@ import { applyTransform, dot, type Vec3 } from '../geometry/index.ts';
 import type { PosedFigure } from '../pose/index.ts';
 import { type ContactSetting, type Figure, posedFigures } from '../scene/index.ts';
 import { exposures } from './held-frames.ts';
+import { finish, telling } from './steps.ts';
 import { STEADY_FOR } from './support-changes.ts';
 import type { ClipSource } from './types.ts';
 
@@ -18,6 +19,9 @@ const UP = { height: 1.5 * SOFT_TOUCH, speed: 1 } as const;
 
 /** Speeds are taken over about this time on either side, seconds: noise of a recording stays out. */
 const SPEED_OVER = 1 / 30;
+
+/** So many patches of a frame are settled in the time that reading one frame takes (about, as measured). */
+const PATCHES_A_FRAME = 60;
 
 /** Faces that look up steeply enough to be stood on (within 45 degrees). */
 const LEVEL_ENOUGH = Math.SQRT1_2;
@@ -39,14 +43,10 @@ export interface ContactSpan {
  * STEADY_FOR are closed. Patches that are set to planted or lifted by hand are left out.
  */
 export function contactSpans(clip: ClipSource): readonly ContactSpan[] {
-  const steps = contactSpanSteps(clip, clip.frameCount);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-  }
+  return finish(contactSpanSteps(clip, clip.frameCount));
 }
 
-/** The same in steps: yields the number of frames read after every `chunk` of them. */
+/** The same in steps: yields the number of frames read after every `chunk` of them, then all for each patch. */
 export function* contactSpanSteps(
   clip: ClipSource,
   chunk: number,
@@ -54,7 +54,7 @@ export function* contactSpanSteps(
   const tracks = yield* recordTracks(clip, chunk);
   const spans: ContactSpan[] = [];
   for (const [figure, track] of tracks) {
-    const states = statesOf(track, clip.rate);
+    const states = yield* telling(stateSteps(track, clip.rate, chunk), clip.frameCount);
     for (const [patch, down] of states) {
       let from = -1;
       for (let frame = 0; frame <= clip.frameCount; frame++) {
@@ -214,7 +214,12 @@ function heightOver(point: Vec3, faces: readonly Face[]): number {
   return best;
 }
 
-function statesOf({ centre, patches }: Track, rate: number): Map<PatchName, Uint8Array> {
+/** In which frames each patch is down (1) or up (0); yields after patches that took as long as a chunk of frames. */
+function* stateSteps(
+  { centre, patches }: Track,
+  rate: number,
+  chunk: number,
+): Generator<void, Map<PatchName, Uint8Array>> {
   const count = centre.length;
   const runs = exposures(centre, rate);
   const runOf = new Int32Array(count);
@@ -230,6 +235,13 @@ function statesOf({ centre, patches }: Track, rate: number): Map<PatchName, Uint
     const next = side > 0 ? run.from : run.to;
     const further = side > 0 ? Math.max(there, next) : Math.min(there, next);
     return further < 0 || further >= count ? next : further;
+  };
+  let since = 0;
+  const isLong = (): boolean => {
+    since += count;
+    if (since < PATCHES_A_FRAME * chunk) return false;
+    since = 0;
+    return true;
   };
   const states = new Map<PatchName, Uint8Array>();
   const speeds = new Map<PatchName, Float64Array>();
@@ -258,6 +270,7 @@ function statesOf({ centre, patches }: Track, rate: number): Map<PatchName, Uint
       speed[frame] = least === Number.POSITIVE_INFINITY ? 0 : least;
     }
     speeds.set(name, speed);
+    if (isLong()) yield;
   }
   const low = (name: PatchName, frame: number, limit: number): boolean =>
     (patches.get(name)?.heights[frame] ?? Infinity) <= limit;
@@ -282,6 +295,7 @@ function statesOf({ centre, patches }: Track, rate: number): Map<PatchName, Uint
     closeShort(down, Math.round(STEADY_FOR * rate), 0);
     closeShort(down, Math.round(STEADY_FOR * rate), 1);
     states.set(name, down);
+    if (isLong()) yield;
   }
   return states;
 }

@@ -1,6 +1,7 @@
 import type { Vec3 } from '../geometry/index.ts';
 import { type FitWeights, fitWeights, samplesForFilter, smoothTrack } from './filter.ts';
 import { type Exposure, exposures, heldShare } from './held-frames.ts';
+import { finish } from './steps.ts';
 
 /** Hertz; 4 to 6 are usual for walking (from memory; a biomechanics handbook's example uses 6). */
 export const CUTOFF = 6;
@@ -57,8 +58,18 @@ export interface Derivatives {
 export function differentiate(
   points: readonly Vec3[],
   rate: number,
-  { cutoff: wanted = CUTOFF, breaks = [] }: DerivativeOptions = {},
+  options: DerivativeOptions = {},
 ): Derivatives {
+  return finish(differentiateSteps(points, rate, options, points.length));
+}
+
+/** The same in steps: yields the number of frames done after every `chunk` of them, in whole phases. */
+export function* differentiateSteps(
+  points: readonly Vec3[],
+  rate: number,
+  { cutoff: wanted = CUTOFF, breaks = [] }: DerivativeOptions,
+  chunk: number,
+): Generator<number, Derivatives> {
   if (!(rate > 0)) throw new RangeError(`a clip needs a positive frame rate, got ${rate}`);
   if (!(wanted > 0)) throw new RangeError(`the cut-off must be above 0 Hz, got ${wanted}`);
   const cutoff = Math.min(wanted, rate / 4);
@@ -71,7 +82,14 @@ export function differentiate(
     acceleration: points.map(() => null),
     residual: { squares: 0, count: 0 },
   };
-  for (const phase of phasesOf(runs, breaks)) differentiatePhase(work, phase, runs);
+  let told = 0;
+  for (const phase of phasesOf(runs, breaks)) {
+    differentiatePhase(work, phase, runs);
+    const done = runs[phase.to]!.to + 1;
+    if (done - told < chunk) continue;
+    told = done;
+    yield done;
+  }
   return {
     velocity: work.velocity,
     acceleration: work.acceleration,

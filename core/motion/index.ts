@@ -49,6 +49,7 @@ export {
   type SeatOffSpeeds,
   seatOffSpeeds,
 } from './rise-from-seat.ts';
+export { finish } from './steps.ts';
 export {
   carryingParts,
   type Gait,

@@ -1,13 +1,14 @@
 import type { Verdict } from '../balance/index.ts';
 import type { Vec2, Vec3 } from '../geometry/index.ts';
 import { angularMomenta } from './angular-momentum.ts';
-import { type Derivatives, differentiate } from './derivatives.ts';
+import { type Derivatives, differentiateSteps } from './derivatives.ts';
 import { type Flight, fitFlight } from './flight.ts';
 import { exposures } from './held-frames.ts';
 import { GRAVITY, pendulumRate } from './pendulum.ts';
 import { groundForce, pressurePoint } from './pressure.ts';
 import { type Rise, riseFromSeat } from './rise-from-seat.ts';
 import { jointSupport } from './sample-frame.ts';
+import { finish, telling } from './steps.ts';
 import { gaitOf, STEADY_FOR, type SupportSpan, supportSpans } from './support-changes.ts';
 import { slowestShare } from './time-scaling.ts';
 import type { ClipFrame, ClipReading, FrameSample, WeighClipOptions } from './types.ts';
@@ -26,14 +27,10 @@ export function judgeClip(
   rate: number,
   options: WeighClipOptions = {},
 ): ClipReading {
-  const steps = judgeSteps(samples, rate, options, samples.length);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-  }
+  return finish(judgeSteps(samples, rate, options, samples.length));
 }
 
-/** The same in steps: yields the number of frames judged after every `chunk` of them. */
+/** The same in steps: yields the number of frames judged, 0 while their speeds are found, about every `chunk` frames. */
 export function* judgeSteps(
   samples: readonly FrameSample[],
   rate: number,
@@ -44,16 +41,20 @@ export function* judgeSteps(
     samples.map(({ parts }) => parts),
     rate,
   );
+  if (samples.length > chunk) yield 0;
   const centre = centresOf(samples);
   const breaks = [...breaksOf(spans, samples.length, rate), ...changesOfMembers(samples)];
   const settings = options.cutoff === undefined ? { breaks } : { breaks, cutoff: options.cutoff };
-  const moving = centre === null ? null : differentiate(centre, rate, settings);
+  const rates = (track: readonly Vec3[]) =>
+    telling(differentiateSteps(track, rate, settings, chunk), 0);
+  const moving = centre === null ? null : yield* rates(centre);
   const momentum = angularMomenta(
     samples.map(({ points }) => points),
     rate,
     centre === null ? undefined : exposures(centre, rate),
   );
-  const turning = differentiate(momentum, rate, settings).velocity;
+  if (samples.length > chunk) yield 0;
+  const turning = (yield* rates(momentum)).velocity;
   const stretches = stretchesOf(spans, samples, rate);
   const flights = flightsOf(spans, centre, rate);
   const clip = { samples, rate, spans, stretches, moving, momentum, turning, flights };

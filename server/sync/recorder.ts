@@ -36,11 +36,15 @@ export type Weigh = (
 /** Told what was decided once it is on disk. */
 type OnDecided = (review: string, decisions: readonly Decision[]) => void;
 
-/** Weighs every frame of a draft that moves, for the worst of them; null at once for one pose. */
+/**
+ * Weighs every frame of a draft that moves, for the worst of them; null at once for one pose. It may give
+ * up, with null, when `isStale` says that the draft is weighed anew.
+ */
 export type WeighMoving = (
   doc: Y.Doc,
   review: string,
   draft: string,
+  isStale: () => boolean,
 ) => Promise<MotionSummary | null> | null;
 
 /** A draft has settled when nobody has changed it for this long. */
@@ -259,8 +263,9 @@ export class Recorder {
     const turn = Symbol();
     this.#turns.set(id, turn);
     if (!history.has(draft) || this.#isHidden(record, draft, doc)) return null;
+    const isStale = (): boolean => this.#turns.get(id) !== turn;
     const put = (moving: MotionSummary | null): void => {
-      if (this.#turns.get(id) !== turn) return;
+      if (isStale()) return;
       this.#turns.delete(id);
       const now = toRecorded(history.get(draft));
       if (now === null || this.#isHidden(record, draft, doc)) return;
@@ -270,7 +275,7 @@ export class Recorder {
       if (equalityDeep(now, next)) return;
       record.write((target) => recordMap(target, 'history').set(draft, next));
     };
-    const weighing = this.#weighMoving(doc, record.key.review, draft);
+    const weighing = this.#weighMoving(doc, record.key.review, draft, isStale);
     if (weighing === null) {
       put(null);
       return null;

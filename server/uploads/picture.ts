@@ -1,5 +1,6 @@
 import sharp, { type Sharp } from 'sharp';
 import { AppError } from '../errors.ts';
+import { inTurn } from '../in-turn.ts';
 import { type Size, statedSize } from './image-size.ts';
 import type { ImageKind } from './kinds.ts';
 
@@ -23,7 +24,7 @@ export interface Picture extends Size {
 }
 
 // One at a time: a picture of 40 megapixels takes some 160 MB while it is decoded.
-let queue: Promise<unknown> = Promise.resolve();
+const oneAtATime = inTurn();
 
 /**
  * Decodes a picture and encodes it anew, upright, in sRGB and without what cameras and programs write
@@ -41,9 +42,7 @@ export function cleanPicture(kind: ImageKind, bytes: Uint8Array): Promise<Pictur
       'Make it smaller.',
     );
   }
-  const cleaned = queue.then(() => encode(kind, bytes));
-  queue = cleaned.catch(() => undefined);
-  return cleaned;
+  return oneAtATime(() => encode(kind, bytes));
 }
 
 async function encode(kind: ImageKind, bytes: Uint8Array): Promise<Picture> {

@@ -26,33 +26,68 @@ async function playing(frames: number) {
   addDraft(doc, { id: 'd', shot: 's', from: null, title: '' }, EMPTY, null);
   setClip(doc, 'd', LINK, null);
   const { clip } = read;
-  const weigh = (part: Partial<typeof clip> = {}) =>
+  const weigh = (part: Partial<typeof clip> = {}, isStale?: () => boolean) =>
     worstOfDraft(
       { doc, review: 'r', draft: 'd', clip: LINK },
       { read: () => Promise.resolve({ ...clip, ...part }) },
+      isStale,
     );
   return { clip, weigh };
+}
+
+/** Counts how often other things get their turn until it is asked. */
+function turnsUntilAsked(): () => number {
+  let turns = 0;
+  let asked = false;
+  const turn = (): void => {
+    turns++;
+    if (!asked) setImmediate(turn);
+  };
+  setImmediate(turn);
+  return () => {
+    asked = true;
+    return turns;
+  };
 }
 
 describe('the worst of a draft that plays a clip', () => {
   it('is what core finds, though other things get their turn meanwhile', async () => {
     const { clip, weigh } = await playing(60);
-    let turns = 0;
-    let done = false;
-    const turn = (): void => {
-      turns++;
-      if (!done) setImmediate(turn);
-    };
-    setImmediate(turn);
+    const turns = turnsUntilAsked();
     const worst = await weigh();
-    done = true;
+    expect(turns()).toBeGreaterThan(3);
     expect(worst).toEqual(worstInMotion(weighClip(clip)));
-    expect(turns).toBeGreaterThan(3);
   });
 
-  it('is not looked for where depth is open, or in a clip that would keep the server', async () => {
+  it('is found in a clip of 10,000 frames', { timeout: 60_000 }, async () => {
+    const { clip, weigh } = await playing(60);
+    // It stands still for most of the clip and bends at its end, until it teeters.
+    const [long, short] = [10_000, 260].map((frameCount) => ({
+      frameCount,
+      sceneAt: (frame: number) => clip.sceneAt(Math.max(0, frame - (frameCount - 60))),
+    }));
+    const turns = turnsUntilAsked();
+    const worst = await weigh(long);
+    // Two looks at every frame and the judging, 20 frames at a time.
+    expect(turns()).toBeGreaterThan(1000);
+    const { frame, ...same } = (await weigh(short))!;
+    expect(same.verdict).toBe('teeters');
+    expect(worst).toEqual({ ...same, frame: frame + 10_000 - 260 });
+  });
+
+  it('is given up where the draft has changed meanwhile', async () => {
+    const { weigh } = await playing(60);
+    let asked = 0;
+    expect(await weigh({}, () => ++asked > 2)).toBeNull();
+    expect(asked).toBe(3);
+    const read = () => Promise.reject(new Error('nothing is to be read'));
+    const place = { doc: new Y.Doc(), review: 'r', draft: 'd', clip: LINK };
+    expect(await worstOfDraft(place, { read }, () => true)).toBeNull();
+  });
+
+  it('is not looked for where depth is open, or in a clip that would keep too much', async () => {
     const { weigh } = await playing(4);
     expect(await weigh({ judge: () => ({ verdict: 'unknown', sentence: '' }) })).toBeNull();
-    expect(await weigh({ frameCount: 3001 })).toBeNull();
+    expect(await weigh({ frameCount: 20_001 })).toBeNull();
   });
 });

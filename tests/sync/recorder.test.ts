@@ -27,7 +27,7 @@ import {
   setNoteState,
 } from '../../core/document/index.ts';
 import type { MotionSummary } from '../../core/motion/index.ts';
-import { SETTLE_MS } from '../../server/sync/recorder.ts';
+import { SETTLE_MS, type WeighMoving } from '../../server/sync/recorder.ts';
 import { recorderSetUp, reportOf, settled, timeAt } from '../helpers/recorder-set-up.ts';
 import { bentScene } from '../helpers/small-review.ts';
 
@@ -230,7 +230,11 @@ describe('balance history', () => {
 
   it('of a draft that moves gains its worst frame, unless it changed while it was weighed', async () => {
     const weighed: ((moving: MotionSummary) => void)[] = [];
-    const weighMoving = () => new Promise<MotionSummary>((resolve) => weighed.push(resolve));
+    const stale: (() => boolean)[] = [];
+    const weighMoving: WeighMoving = (_doc, _review, _draft, isStale) => {
+      stale.push(isStale);
+      return new Promise((resolve) => weighed.push(resolve));
+    };
     const { clock, record, recorder, open } = await recorderSetUp({ weighMoving });
     const ada = await open('ada', 'scenes');
     const reading = () => readHistory(record).get('d');
@@ -240,6 +244,7 @@ describe('balance history', () => {
     expect(reading()).not.toHaveProperty('moving');
     put(ada.doc, 80);
     clock.advance(SETTLE_MS);
+    expect(stale.map((isStale) => isStale())).toEqual([true, false]);
     weighed[0]?.({ verdict: 'falls', frame: 3, frames: 1 });
     await settled();
     expect(reading()).toMatchObject({ margin: 0.08 });
