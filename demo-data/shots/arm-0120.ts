@@ -3,7 +3,7 @@ import { note, reply } from '../people.ts';
 import type { Stance } from '../poses.ts';
 import { block, figure, floor, palmAt, scene } from '../scenes.ts';
 import type { DemoShot } from '../types.ts';
-import { bench, FEET_BACK, type KeyPose, rising } from './ben-0110.ts';
+import { bench, FEET_BACK, type KeyPose, rising, SEAT } from './ben-0110.ts';
 
 /** Hands beside the hips, elbows bent: the moment when the seat is left. */
 const onHands = (key: Pick<KeyPose, 'trunk' | 'line' | 'hip' | 'shank'>): Stance => {
@@ -20,17 +20,19 @@ const onHands = (key: Pick<KeyPose, 'trunk' | 'line' | 'hip' | 'shank'>): Stance
   };
 };
 
-/** The arms of the chair lie under the palms of this stance. */
+/** Thickness of the arms, metres. */
+const THICK = 0.05;
+
+/** The arms of the chair lie under the palms of this stance, each on a post that stands on the seat. */
 const arms = (stance: Stance): Surface[] =>
-  (['L', 'R'] as const).map((side) => {
+  (['L', 'R'] as const).flatMap((side) => {
     const [x, y, z] = palmAt(stance, side);
-    return block(
-      `arm${side}`,
-      `${side === 'L' ? 'Left' : 'Right'} arm of the chair`,
-      'rail',
-      [x, y, z - 0.12],
-      [0.06, 0.05, 0.4],
-    );
+    const arm = `${side === 'L' ? 'Left' : 'Right'} arm of the chair`;
+    const post = `Post of the ${side === 'L' ? 'left' : 'right'} arm`;
+    return [
+      block(`arm${side}`, arm, 'rail', [x, y, z - 0.12], [0.06, THICK, 0.4]),
+      block(`post${side}`, post, 'box', [x, y - THICK, z - 0.05], [0.05, y - THICK - SEAT, 0.05]),
+    ];
   });
 
 const SEAT_OFF = onHands({ trunk: 32, hip: 0.6, shank: 6 });

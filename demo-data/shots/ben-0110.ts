@@ -8,7 +8,7 @@ import type { DemoShot } from '../types.ts';
 
 const body = { table: 'deleva-male', stature: 1.7, mass: 68 } as const;
 const built = buildBody(body);
-const SEAT = 0.45;
+export const SEAT = 0.45;
 const FOOT = built.footLength;
 const heelBehindAnkle = -Math.min(...built.patches.soleL.outline.map((point) => point[2]));
 const soleBelowAnkle = -(built.patches.soleL.outline[0] as Vec3)[1];
