@@ -1,27 +1,16 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { PATIENCE, toShot } from '../helpers/bench-page.ts';
-import { card, focusedText, launchBrowser, openWindow, TestServer } from '../helpers/browser.ts';
+import { card, focusedText, testWindows } from '../helpers/browser.ts';
 
 const axeSource = readFileSync(
   createRequire(import.meta.url).resolve('axe-core/axe.min.js'),
   'utf8',
 );
 
-const server = new TestServer();
-let browser: Browser;
-
-beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
-});
+const { open } = testWindows();
 
 /** Serious and critical findings of axe-core as readable lines. */
 async function findings(page: Page): Promise<string[]> {
@@ -67,7 +56,7 @@ async function tabTo(page: Page, name: RegExp, limit = 60): Promise<void> {
 for (const dark of [false, true]) {
   describe(`in the ${dark ? 'darkened' : 'lit'} room`, () => {
     it('axe finds nothing serious on the board, the bench and the dialogs', async () => {
-      const { page, context } = await openWindow(browser, server.link('lead'), { dark });
+      const { page, context } = await open('lead', { dark });
       await card(page, 'FER-0010').locator('cl-badge').waitFor();
       await card(page, 'FER-0010')
         .getByRole('button', { name: /^Change/ })
@@ -90,7 +79,7 @@ for (const dark of [false, true]) {
 
 describe('with the keyboard alone', () => {
   it('one gets from the board to a shot, writes a note and goes back', async () => {
-    const { page, context, faults } = await openWindow(browser, server.link('lead'));
+    const { page, context, faults } = await open('lead');
     await card(page, 'FER-0010').locator('cl-badge').waitFor();
     await tabTo(page, /^Put FER-0010/);
     await page.keyboard.press('Enter');
@@ -118,7 +107,7 @@ describe('with the keyboard alone', () => {
   });
 
   it('a shot is renamed and sent to the next sequence', async () => {
-    const { page, context } = await openWindow(browser, server.link('lead'));
+    const { page, context } = await open('lead');
     await card(page, 'FER-0020').locator('cl-badge').waitFor();
     await tabTo(page, /^Put FER-0020/);
     await page.keyboard.press('Alt+ArrowDown');
@@ -138,7 +127,7 @@ describe('with the keyboard alone', () => {
 
 describe('at 390 by 844', () => {
   it('board and bench fit the width, and notes can be read and written', async () => {
-    const { page, context } = await openWindow(browser, server.link('reviewer'), {
+    const { page, context } = await open('reviewer', {
       width: 390,
       height: 844,
     });
@@ -161,7 +150,7 @@ describe('at 390 by 844', () => {
   });
 
   it('two drafts that are laid over each other come into sight from the leaf under the drawing', async () => {
-    const { page, context } = await openWindow(browser, server.link('guest'), {
+    const { page, context } = await open('guest', {
       width: 390,
       height: 844,
     });
@@ -181,7 +170,7 @@ describe('at 390 by 844', () => {
 
 describe('in big type', () => {
   it('a shot opens at the top of its page', async () => {
-    const { page, context } = await openWindow(browser, server.link('guest'), {
+    const { page, context } = await open('guest', {
       width: 1920,
       height: 1080,
     });

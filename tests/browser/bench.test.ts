@@ -1,5 +1,5 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { anglesOf } from '../../core/pose/index.ts';
 import {
   badge,
@@ -11,32 +11,18 @@ import {
   toShot,
   view,
 } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 
 const DEGREE = Math.PI / 180;
 const CLIP = new URL('../fixtures/clips/cmu_02_01_walk.bvh', import.meta.url).pathname;
 
-const server = new TestServer();
-let browser: Browser;
+const { server, open } = testWindows();
 let lead: Window;
 let animator: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  animator = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
+  animator = await open('animator');
 });
 
 const verdict = (page: Page, word: string): Promise<void> =>
@@ -340,7 +326,7 @@ describe('the leaves beside the drawing', () => {
 
 describe('people who may not pose', () => {
   it('see the bench without handles, and why', async () => {
-    const guest = await openWindow(browser, server.link('guest'));
+    const guest = await open('guest');
     await toShot(guest.page, 'FER-0020');
     await guest.page.locator('cl-elevation').getByText('You are here as a guest').waitFor();
     expect(await guest.page.locator('cl-elevation [data-handle]').count()).toBe(0);
@@ -355,7 +341,7 @@ describe('people who may not pose', () => {
 
 describe('a browser without WebGL', () => {
   it('draws in lines, says so, and keeps the plumb line', async () => {
-    const plain = await openWindow(browser, server.link('lead'));
+    const plain = await open('lead');
     await plain.context.addInitScript(() => {
       const original = HTMLCanvasElement.prototype.getContext;
       HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string) {

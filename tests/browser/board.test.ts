@@ -1,32 +1,21 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import {
   card,
   focusedText,
-  launchBrowser,
-  openWindow,
   renameShot,
   saved,
-  TestServer,
+  testWindows,
   type Window,
 } from '../helpers/browser.ts';
 import { callMyself } from '../helpers/top-bar.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { server, open } = testWindows();
 let lead: Window;
 let animator: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  animator = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
+  animator = await open('animator');
 });
 
 describe('a board with two people', () => {
@@ -143,7 +132,7 @@ describe('notes', () => {
 
 describe('a guest', () => {
   it('sees the board and the bench, and no way to change either', async () => {
-    const { page, context, faults } = await openWindow(browser, server.link('guest'));
+    const { page, context, faults } = await open('guest');
     await page.getByText('As a guest you look and read').waitFor();
     for (const name of [/^Change/, /^Add a/, /^Undo/, /^Rename the/, /^Bring in/]) {
       expect(await page.getByRole('button', { name }).count()).toBe(0);

@@ -1,32 +1,17 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { writeSceneJson } from '../../core/formats/index.ts';
-import {
-  card,
-  launchBrowser,
-  openWindow,
-  saved,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { card, saved, testWindows, type Window } from '../helpers/browser.ts';
 import { smallClip } from '../helpers/small-clip.ts';
 import { bentScene } from '../helpers/small-review.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let one: Window;
 let two: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  one = await openWindow(browser, server.link('animator'));
-  two = await openWindow(browser, server.link('guest'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  one = await open('animator');
+  two = await open('guest');
 });
 
 /** Drops a file on a sequence, as a mouse would. */

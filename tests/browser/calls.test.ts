@@ -1,37 +1,22 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import type { MotionWeighing } from '../../web/motion/weighing.ts';
 import { PATIENCE, toShot } from '../helpers/bench-page.ts';
-import {
-  card,
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { card, openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 import { BOWING, bentScene, SMALL_REVIEW } from '../helpers/small-review.ts';
 
-const server = new TestServer({ ...SMALL_REVIEW, shots: [...SMALL_REVIEW.shots, BOWING] });
-let browser: Browser;
+const { open } = testWindows({ ...SMALL_REVIEW, shots: [...SMALL_REVIEW.shots, BOWING] });
 let lead: Window;
 let reviewer: Window;
 let guest: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  reviewer = await openWindow(browser, server.link('reviewer'), { dark: true });
-  guest = await openWindow(browser, server.link('guest'), { width: 390, height: 844 });
+  lead = await open('lead');
+  reviewer = await open('reviewer', { dark: true });
+  guest = await open('guest', { width: 390, height: 844 });
   for (const { page } of [lead, reviewer, guest]) await toCalls(page, 'FER-0010');
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
 });
 
 async function toCalls(page: Page, code: string): Promise<void> {
@@ -109,7 +94,7 @@ describe('making the call', () => {
   });
 
   it('hides them on the board as well, for whoever comes now', async () => {
-    const late = await openWindow(browser, server.link('guest'));
+    const late = await open('guest');
     const shot = card(late.page, 'FER-0010');
     await shot.getByText('readings hidden for a call').waitFor();
     expect(await shot.locator('cl-badge').count()).toBe(0);
@@ -248,7 +233,7 @@ describe('a call on a shot that moves', () => {
 
 describe('a draft that is called', () => {
   it('keeps its words and its ways back to itself, and says so to who was about to change it', async () => {
-    const animator = await openWindow(browser, server.link('animator'));
+    const animator = await open('animator');
     const { page } = animator;
     await toShot(page, 'FER-0020');
     const wayBack = page

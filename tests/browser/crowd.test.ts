@@ -1,30 +1,25 @@
-import type { Browser, Locator } from 'playwright-core';
+import type { Locator } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { WebsocketProvider } from 'y-websocket';
 import { readDrafts, readShots } from '../../core/document/index.ts';
 import { PATIENCE } from '../helpers/bench-page.ts';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { card, testWindows, type Window } from '../helpers/browser.ts';
 import { join, stockClient, synced } from '../helpers/sync-client.ts';
 
 const OTHERS = 49;
 const ON_THE_ROPE = 20;
 
-const server = new TestServer();
+const { server, open } = testWindows();
 const clients: WebsocketProvider[] = [];
-let browser: Browser;
 let lead: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
+  lead = await open('lead');
   for (let i = 0; i < OTHERS; i++) clients.push(await comeIn(i));
 });
 
 afterAll(async () => {
   for (const client of clients) client.destroy();
-  await browser?.close();
-  await server.remove();
 });
 
 /** Somebody with a socket of their own: the first twenty point at the first shot, every tenth has a hand up. */

@@ -1,29 +1,21 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { groupOf, handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
-import { launchBrowser, openLeaf, openWindow, TestServer } from '../helpers/browser.ts';
+import { openLeaf, testWindows } from '../helpers/browser.ts';
 import { bentScene, SMALL_REVIEW } from '../helpers/small-review.ts';
 
 // A shot with a floor and nobody on it.
 const [shot] = SMALL_REVIEW.shots;
-const server = new TestServer({
+const { open } = testWindows({
   ...SMALL_REVIEW,
   shots: [{ ...shot!, drafts: [{ title: 'bare', scene: { ...bentScene(0), figures: [] } }] }],
 });
-let browser: Browser;
 let page: Page;
 let faults: readonly string[];
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  ({ page, faults } = await openWindow(browser, server.link('animator')));
+  ({ page, faults } = await open('animator'));
   await toShot(page, shot!.code);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
 });
 
 /** What a person did, counted: each press, choice or drag is one. */

@@ -1,16 +1,12 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { launchBrowser, TestServer } from '../helpers/browser.ts';
+import { testWindows } from '../helpers/browser.ts';
 
-let browser: Browser;
-const server = new TestServer();
+const { server, browser } = testWindows();
 let elsewhere: Server;
 
 beforeAll(async () => {
-  browser = await launchBrowser();
-  await server.start();
   // Another site that people find links on: a chat, a mail reader.
   elsewhere = createServer((_, response) => {
     response.setHeader('content-type', 'text/html');
@@ -20,15 +16,13 @@ beforeAll(async () => {
 });
 
 afterAll(async () => {
-  await browser?.close();
   elsewhere?.close();
-  await server.remove();
 });
 
 it('a link on another site lets a browser in as the person that it is already', async () => {
   // `localhost` and `127.0.0.1` are different sites to a browser.
   const chat = `http://localhost:${(elsewhere.address() as AddressInfo).port}/`;
-  const context = await browser.newContext();
+  const context = await browser().newContext();
   const page = await context.newPage();
   const follow = async (): Promise<string> => {
     await page.goto(chat);

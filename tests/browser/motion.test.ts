@@ -1,5 +1,5 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { buildBody } from '../../core/body/index.ts';
 import { clipSettings, plainLink } from '../../core/document/index.ts';
 import { readMoving } from '../../core/formats/index.ts';
@@ -7,15 +7,7 @@ import { weighClip } from '../../core/motion/index.ts';
 import { restPose } from '../../core/pose/index.ts';
 import type { DemoShot } from '../../demo-data/types.ts';
 import { bringIn, sceneOf, track, weighed } from '../helpers/bench-page.ts';
-import {
-  card,
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  saved,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { card, openLeaf, saved, testWindows, type Window } from '../helpers/browser.ts';
 import { pictured } from '../helpers/keypoint-files.ts';
 import { skinnedGlb } from '../helpers/skinned-glb.ts';
 import { BOWING, bentScene, SMALL_REVIEW } from '../helpers/small-review.ts';
@@ -47,21 +39,13 @@ const PAIR: DemoShot = {
     },
   ],
 };
-const server = new TestServer({ ...SMALL_REVIEW, shots: [...SMALL_REVIEW.shots, PAIR] });
-let browser: Browser;
+const { server, open } = testWindows({ ...SMALL_REVIEW, shots: [...SMALL_REVIEW.shots, PAIR] });
 let one: Window;
 let two: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  one = await openWindow(browser, server.link('animator'));
-  two = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  one = await open('animator');
+  two = await open('animator');
 });
 
 async function openShot(page: Page, code: string): Promise<void> {

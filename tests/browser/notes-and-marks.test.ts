@@ -1,25 +1,17 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { Note } from '../../core/document/index.ts';
 import type { Session } from '../../web/session/index.ts';
 import { PATIENCE, toShot } from '../helpers/bench-page.ts';
-import { launchBrowser, openWindow, saved, TestServer, type Window } from '../helpers/browser.ts';
+import { saved, testWindows, type Window } from '../helpers/browser.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { server, open } = testWindows();
 let lead: Window;
 let animator: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  animator = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
+  animator = await open('animator');
 });
 
 const leaf = (page: Page, name: 'Notes' | 'Drafts'): Promise<void> =>
@@ -107,6 +99,7 @@ describe('notes', () => {
 
   it('begin from what the readings say, and are not sent by themselves', async () => {
     const { page } = animator;
+    await note(page, 'The hips need to go back').first().waitFor();
     const before = await page.locator('cl-note-item').count();
     await page.getByText(/^From the readings/).click();
     await page.locator('cl-note-offers button').first().click();

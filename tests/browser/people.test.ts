@@ -1,21 +1,13 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { card, testWindows, type Window } from '../helpers/browser.ts';
 import { openPeople } from '../helpers/top-bar.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { server, open, browser } = testWindows();
 let lead: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
 });
 
 const dialog = (page: Page) => page.locator('cl-people-dialog');
@@ -36,14 +28,14 @@ describe('an invite link', () => {
       .getByText(/0 have come of 1; with a passphrase/)
       .waitFor();
 
-    const context = await browser.newContext();
+    const context = await browser().newContext();
     const guest = await context.newPage();
     await guest.goto(link);
     await guest.getByRole('textbox').fill('lantern and rope');
     await guest.keyboard.press('Enter');
     await guest.waitForURL('**/r/demo');
     await guest.locator('cl-sequence-row').first().waitFor();
-    const second = await (await browser.newContext()).newPage();
+    const second = await (await browser().newContext()).newPage();
     await second.goto(link);
     await second
       .getByText('does not open a review any more')
@@ -122,7 +114,7 @@ describe('earlier states', () => {
     const link = await points
       .getByRole('link', { name: 'Open the new review' })
       .getAttribute('href');
-    const context = await browser.newContext();
+    const context = await browser().newContext();
     const other = await context.newPage();
     await other.goto(link ?? '');
     await other.getByRole('heading', { level: 1, name: /^Small review, as of/ }).waitFor();
@@ -134,7 +126,7 @@ describe('earlier states', () => {
 
 describe('the way out', () => {
   it('asks once, and ends in no review', async () => {
-    const { page, context } = await openWindow(browser, server.link('reviewer'));
+    const { page, context } = await open('reviewer');
     const who = async (): Promise<string> => {
       const answer = await page.request.get(`${server.url}/api/reviews/demo/me`);
       return answer.ok() ? (await answer.json()).person.id : '';

@@ -1,37 +1,23 @@
-import type { Browser, CDPSession, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { CDPSession, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { distance, type Vec3 } from '../../core/geometry/index.ts';
 import { posedFigures, type Scene } from '../../core/scene/index.ts';
 import type { Elevation } from '../../web/bench/elevation.ts';
 import { handle, middleOf, PATIENCE, sceneOf, toShot, view } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let lead: Window;
 let page: Page;
 let line: CDPSession;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
+  lead = await open('lead');
   page = lead.page;
   line = await page.context().newCDPSession(page);
   await line.send('Emulation.setTouchEmulationEnabled', { enabled: true, maxTouchPoints: 5 });
   await toShot(page, 'FER-0020');
   await view(page, 'Side');
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
 });
 
 interface Finger {

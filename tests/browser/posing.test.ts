@@ -1,5 +1,5 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { distance, type Vec3 } from '../../core/geometry/index.ts';
 import { posedFigures, type Scene } from '../../core/scene/index.ts';
 import {
@@ -12,32 +12,18 @@ import {
   toShot,
   view,
 } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let lead: Window;
 let page: Page;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
+  lead = await open('lead');
   page = lead.page;
   await toShot(page, 'FER-0020');
   await view(page, 'Side');
   await openLeaf(page, 'Pose');
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
 });
 
 const partAt = (scene: Scene, part: 'footL' | 'footR' | 'handR' | 'chest' | 'head'): Vec3 =>

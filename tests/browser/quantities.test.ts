@@ -1,8 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import type { DemoReview, DemoShot } from '../../demo-data/types.ts';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { card, testWindows, type Window } from '../helpers/browser.ts';
 import { smallClip } from '../helpers/small-clip.ts';
 import { bentScene } from '../helpers/small-review.ts';
 
@@ -37,19 +36,11 @@ const REVIEW: DemoReview = {
   people: [],
 };
 
-const server = new TestServer(REVIEW);
-let browser: Browser;
+const { open } = testWindows(REVIEW);
 let lead: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
 });
 
 describe('a board of 60 shots', () => {

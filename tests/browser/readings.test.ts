@@ -1,19 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { assess, STRATEGIES, type Study, type StudyOptions, study } from '../../core/index.ts';
 import { anglesOf } from '../../core/pose/index.ts';
 import type { Scene } from '../../core/scene/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import type { Answer, Ask } from '../../web/study/messages.ts';
 import { PATIENCE } from '../helpers/bench-page.ts';
-import {
-  card,
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { card, openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 import { bentScene } from '../helpers/small-review.ts';
 
 // The browser's own sine and arc tangent may differ from Node's in the last digit.
@@ -24,21 +17,13 @@ expect.addEqualityTesters([
       : undefined,
 ]);
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let lead: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
+  lead = await open('lead');
   await card(lead.page, 'FER-0020').getByRole('link').first().click();
   await lead.page.locator('cl-elevation .lines').waitFor({ state: 'attached' });
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
 });
 
 /** The scene as the window has it, and the study of it that the worker gave; null while it works. */

@@ -1,30 +1,14 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  card,
-  launchBrowser,
-  openWindow,
-  renameShot,
-  saved,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { card, renameShot, saved, testWindows, type Window } from '../helpers/browser.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { server, open } = testWindows();
 let one: Window;
 let two: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  one = await openWindow(browser, server.link('lead'));
-  two = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  one = await open('lead');
+  two = await open('animator');
 });
 
 const state = (page: Page, words: string) =>

@@ -1,22 +1,13 @@
 import { execFileSync } from 'node:child_process';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { card, testWindows, type Window } from '../helpers/browser.ts';
 import { openPeople } from '../helpers/top-bar.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { server, open } = testWindows();
 let lead: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
 });
 
 interface SheetAnswer {

@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildBody } from '../../core/body/index.ts';
@@ -10,14 +10,7 @@ import { FRAME_WIDTH_MM, lineUp, type Vec2 } from '../../core/geometry/index.ts'
 import { restPose } from '../../core/pose/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import { bringIn, toShot } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  saved,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, saved, testWindows, type Window } from '../helpers/browser.ts';
 import { pictured } from '../helpers/keypoint-files.ts';
 import { bentScene } from '../helpers/small-review.ts';
 
@@ -32,8 +25,7 @@ const row = (height: number): number =>
   SIZE[1] / 2 + ((CAMERA.height - height) / CAMERA.distance) * FOCAL_PIXELS;
 
 const folder = mkdtempSync(join(tmpdir(), 'counterlean-pictures-'));
-const server = new TestServer();
-let browser: Browser;
+const { server, open } = testWindows();
 let lead: Window;
 let other: Window;
 
@@ -62,10 +54,8 @@ async function drawPicture(
 }
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  other = await openWindow(browser, server.link('animator'));
+  lead = await open('lead');
+  other = await open('animator');
   for (const { page } of [lead, other]) {
     await toShot(page, 'FER-0010');
     await openLeaf(page, 'Reference');
@@ -73,7 +63,6 @@ beforeAll(async () => {
 });
 
 afterAll(async () => {
-  await browser?.close();
   await server.remove();
   rmSync(folder, { recursive: true, force: true });
 });
@@ -261,7 +250,7 @@ describe('a reference picture', () => {
 
 describe('points of a picture', () => {
   it('are read by its horizon and its person, once that is asked for', async () => {
-    const { page, faults } = await openWindow(browser, server.link('animator'));
+    const { page, faults } = await open('animator');
     const spec = bentScene(0).figures[0]!.body;
     const shutter = { pixelsPerMetre: 300, origin: [600, 700] } as const;
     const file = [{ image_id: 1, keypoints: pictured(spec, restPose(buildBody(spec)), shutter) }];

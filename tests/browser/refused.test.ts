@@ -1,20 +1,9 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { card, launchBrowser, openWindow, saved, TestServer } from '../helpers/browser.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { card, saved, testWindows } from '../helpers/browser.ts';
 import { openPeople } from '../helpers/top-bar.ts';
 
-const server = new TestServer();
-let browser: Browser;
-
-beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
-});
+const { open } = testWindows();
 
 /** Writes a shot's code into the page's own document, past every control of the page. */
 const forge = (page: Page, code: string): Promise<void> =>
@@ -29,8 +18,8 @@ const forge = (page: Page, code: string): Promise<void> =>
 
 describe('an edit that the server refuses', () => {
   it('is told, reaches nobody, and leaves the review as the server has it', async () => {
-    const lead = await openWindow(browser, server.link('lead'));
-    const guest = await openWindow(browser, server.link('guest'));
+    const lead = await open('lead');
+    const guest = await open('guest');
     await forge(guest.page, 'FORGED');
     await guest.page.getByText('Your last change was not taken').waitFor();
     await card(guest.page, 'FER-0010').waitFor();
@@ -54,8 +43,8 @@ describe('an edit that the server refuses', () => {
 
 describe('work that the server does not take', () => {
   it('is kept in this browser and comes back as a new draft beside what is there', async () => {
-    const animator = await openWindow(browser, server.link('animator'));
-    const lead = await openWindow(browser, server.link('lead'));
+    const animator = await open('animator');
+    const lead = await open('lead');
     // Sealed under the animator's hands: their page knows the seal only after the pose has changed.
     await animator.page.evaluate(() => {
       interface Board {
@@ -97,8 +86,8 @@ describe('work that the server does not take', () => {
 
 describe('somebody who is taken out of the review', () => {
   it('is told so at once, instead of waiting for a line that never comes', async () => {
-    const lead = await openWindow(browser, server.link('lead'));
-    const leaver = await openWindow(browser, server.link('reviewer'));
+    const lead = await open('lead');
+    const leaver = await open('reviewer');
     const name = await leaver.page
       .getByRole('region', { name: 'Here now' })
       .getByRole('listitem')
@@ -116,8 +105,8 @@ describe('somebody who is taken out of the review', () => {
 
 describe('the lead', () => {
   it('alone is offered to sign a shot off, which seals its draft', async () => {
-    const lead = await openWindow(browser, server.link('lead'));
-    const animator = await openWindow(browser, server.link('animator'));
+    const lead = await open('lead');
+    const animator = await open('animator');
     for (const [{ page }, count] of [
       [lead, 1],
       [animator, 0],

@@ -1,33 +1,17 @@
 import { join } from 'node:path';
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { toShot } from '../helpers/bench-page.ts';
-import {
-  card,
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  saved,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { card, openLeaf, saved, testWindows, type Window } from '../helpers/browser.ts';
 import { toldWith } from '../helpers/told.ts';
 
-const server = new TestServer();
+const { server, open } = testWindows();
 const command = toldWith({});
 const copy = join(server.data, 'one.kept');
-let browser: Browser;
 let animator: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  animator = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  animator = await open('animator');
 });
 
 /** The field for the flexion of the left upper arm, degrees, on the shot that is open. */
@@ -95,7 +79,7 @@ describe('a page that was offline while the server was put back to an earlier co
     expect(await beyond).toBe(0);
     await kept(page).getByRole('button', { name: 'Bring back as a new draft' }).click();
     await kept(page).getByRole('button', { name: 'Close' }).click();
-    const lead = await openWindow(browser, server.link('lead'));
+    const lead = await open('lead');
     await card(lead.page, 'FER-0020').getByText('draft 2').waitFor();
     await toShot(lead.page, 'FER-0020');
     expect(Number(await (await flexionField(lead.page)).inputValue())).toBeCloseTo(50, 1);

@@ -1,22 +1,13 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { card, testWindows, type Window } from '../helpers/browser.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let lead: Window;
 let animator: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  animator = await openWindow(browser, server.link('animator'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
+  animator = await open('animator');
 });
 
 describe('shots of a board', () => {

@@ -1,32 +1,18 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { distance } from '../../core/geometry/index.ts';
 import { palmCentre } from '../../core/pose/index.ts';
 import { posedFigures } from '../../core/scene/index.ts';
 import { handle, PATIENCE, pull, sceneOf, toShot, view } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let animator: Window;
 let lead: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  animator = await openWindow(browser, server.link('animator'));
-  lead = await openWindow(browser, server.link('lead'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  animator = await open('animator');
+  lead = await open('lead');
 });
 
 const figureNamed = async (page: Page, name: string) => {

@@ -1,30 +1,22 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../core/geometry/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import { PATIENCE, toShot, view } from '../helpers/bench-page.ts';
-import { card, launchBrowser, openWindow, TestServer, type Window } from '../helpers/browser.ts';
+import { card, testWindows, type Window } from '../helpers/browser.ts';
 import { callMyself, unfoldBar } from '../helpers/top-bar.ts';
 
-const server = new TestServer();
-let browser: Browser;
+const { open } = testWindows();
 let lead: Window;
 let animator: Window;
 let guest: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  animator = await openWindow(browser, server.link('animator'), { width: 1100, height: 800 });
-  guest = await openWindow(browser, server.link('guest'), { width: 390, height: 844 });
+  lead = await open('lead');
+  animator = await open('animator', { width: 1100, height: 800 });
+  guest = await open('guest', { width: 390, height: 844 });
   await callMyself(lead.page, 'Lea');
   await callMyself(animator.page, 'Ani');
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
 });
 
 async function goWith(page: Page, name: string): Promise<void> {

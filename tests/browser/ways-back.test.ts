@@ -1,38 +1,24 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import { demoReview } from '../../demo-data/index.ts';
 import { PATIENCE, sceneOf, toShot } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 
 const demo = demoReview();
-const server = new TestServer({
+const { server, open } = testWindows({
   ...demo,
   shots: demo.shots
     .filter(({ code }) => ['KEY-0030', 'SCK-0035'].includes(code))
     // One draft each, so that the bench opens on what this test is about.
     .map((shot) => ({ ...shot, drafts: [shot.drafts[0]] })),
 });
-let browser: Browser;
 let animator: Window;
 let other: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  animator = await openWindow(browser, server.link('animator'));
-  other = await openWindow(browser, server.link('lead'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  animator = await open('animator');
+  other = await open('lead');
 });
 
 const verdictOf = async (page: Page): Promise<string> =>

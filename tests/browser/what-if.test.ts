@@ -1,19 +1,13 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { demoReview } from '../../demo-data/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import { atRail } from '../core/balance/at-rail.ts';
 import { toShot } from '../helpers/bench-page.ts';
-import {
-  launchBrowser,
-  openLeaf,
-  openWindow,
-  TestServer,
-  type Window,
-} from '../helpers/browser.ts';
+import { openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 
 const demo = demoReview();
-const server = new TestServer({
+const { server, open } = testWindows({
   ...demo,
   shots: demo.shots
     .filter(({ code }) => ['LTG-0080', 'KEY-0030'].includes(code))
@@ -23,22 +17,14 @@ const server = new TestServer({
         : shot,
     ),
 });
-let browser: Browser;
 let lead: Window;
 let animator: Window;
 let guest: Window;
 
 beforeAll(async () => {
-  await server.start();
-  browser = await launchBrowser();
-  lead = await openWindow(browser, server.link('lead'));
-  animator = await openWindow(browser, server.link('animator'));
-  guest = await openWindow(browser, server.link('guest'));
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await server.remove();
+  lead = await open('lead');
+  animator = await open('animator');
+  guest = await open('guest');
 });
 
 async function toDraft({ page }: Window, code: string, draft: number): Promise<void> {

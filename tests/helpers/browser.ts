@@ -2,6 +2,8 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
+import type { Role } from '../../core/protocol/index.ts';
 import type { DemoReview } from '../../demo-data/types.ts';
 import { projectRoot } from '../../server/paths.ts';
 import { type Served, type ServeOptions, serve } from '../../server/serve.ts';
@@ -81,7 +83,7 @@ export class TestServer {
     return `http://127.0.0.1:${this.#port}`;
   }
 
-  link(role: 'guest' | 'reviewer' | 'animator' | 'lead'): string {
+  link(role: Role): string {
     if (this.#links === null) throw new Error('the server has not started yet');
     return this.#links[role];
   }
@@ -127,6 +129,34 @@ export async function openWindow(
   await page.waitForURL('**/r/demo');
   await page.locator('cl-sequence-row').first().waitFor();
   return { context, page, faults };
+}
+
+/**
+ * A server and a browser for the tests of a file: there before its own `beforeAll`, gone after its own
+ * `afterAll`. Parameters as of TestServer.
+ */
+export function testWindows(...review: ConstructorParameters<typeof TestServer>) {
+  const server = new TestServer(...review);
+  let launched: Browser | undefined;
+  beforeAll(async () => {
+    await server.start();
+    launched = await launchBrowser();
+  });
+  afterAll(async () => {
+    await launched?.close();
+    await server.remove();
+  });
+  const browser = (): Browser => {
+    if (launched === undefined) throw new Error('the browser is not there before the tests begin');
+    return launched;
+  };
+  return {
+    server,
+    browser,
+    /** A window of somebody with a role, on the board. */
+    open: (role: Role, options?: WindowOptions): Promise<Window> =>
+      openWindow(browser(), server.link(role), options),
+  };
 }
 
 /** The card of a shot by its code. */
