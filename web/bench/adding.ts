@@ -6,7 +6,6 @@ import {
   bodyOf,
   extentsOf,
   floorSurface,
-  frictionPair,
   type LoadLook,
   type LoadPlace,
   type LoadShape,
@@ -90,6 +89,7 @@ interface NewLoad {
   readonly look?: LoadLook;
 }
 
+/** Everyday sizes (metres) and masses (kilograms), our choice, no source: something to start from. */
 const LOADS: Readonly<Record<LoadChoice, NewLoad>> = {
   ball: { word: 'Ball', shape: { kind: 'ball', radius: 0.12 }, mass: 4 },
   box: { word: 'Box', shape: { kind: 'box', size: [0.36, 0.26, 0.3] }, mass: 8 },
@@ -145,10 +145,12 @@ interface NewSurface {
   readonly up?: number;
   readonly slope?: number;
   readonly parts?: SurfaceParts;
-  /** Friction pair; left out: shoes on whatever it is, 0.7. */
-  readonly pair?: string;
 }
 
+/** Shoes on whatever it is, our choice, no source; pairs with sources are set by hand. */
+const NEW_FRICTION = 0.7;
+
+/** Everyday sizes, metres, our choice, no source: something to start from. */
 const SURFACES: Readonly<Record<SurfaceChoice, NewSurface>> = {
   chair: { size: [0.46, 0.45, 0.44], ahead: -0.55, parts: { back: 0.45, arms: 0.2 } },
   stool: { size: [0.36, 0.46, 0.36], ahead: -0.5 },
@@ -167,7 +169,7 @@ const SURFACES: Readonly<Record<SurfaceChoice, NewSurface>> = {
 
 /** A surface of a kind, in front of the figures or under them as its use is. */
 export function newSurface(shown: Shown, id: string, choice: SurfaceChoice): Thing {
-  const { size, ahead, up = 0, slope = 0, parts, pair } = SURFACES[choice];
+  const { size, ahead, up = 0, slope = 0, parts } = SURFACES[choice];
   const position: Vec3 = [0, up + size[1] / 2, ahead];
   const word = SURFACE_CHOICES[choice].replace(/^./, (letter) => letter.toUpperCase());
   const value = {
@@ -177,8 +179,7 @@ export function newSurface(shown: Shown, id: string, choice: SurfaceChoice): Thi
     position,
     rotation: fromAxisAngle([1, 0, 0], (slope * Math.PI) / 180),
     size,
-    friction: frictionPair(pair)?.friction ?? 0.7,
-    ...(pair === undefined ? {} : { pair }),
+    friction: NEW_FRICTION,
     ...(parts === undefined ? {} : { parts }),
   };
   return { kind: 'surface', value };
