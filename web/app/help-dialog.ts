@@ -21,6 +21,9 @@ export class HelpDialog extends LitElement {
     shared,
     dialogStyles,
     css`
+      dialog {
+        width: min(44rem, 100vw - 1.5rem);
+      }
       p {
         margin-top: 0.5rem;
       }

@@ -57,7 +57,8 @@ export class ImportDialog extends LitElement {
       }
       .look {
         position: sticky;
-        top: 0;
+        /* Below the head of the dialog. */
+        top: 3rem;
         display: grid;
         gap: 0.3rem;
         align-self: start;

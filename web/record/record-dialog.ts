@@ -36,6 +36,7 @@ export class RecordDialog extends LitElement {
       label {
         display: grid;
         gap: 0.2rem;
+        margin-top: 0.4rem;
       }
       h3 {
         margin-bottom: 0.4rem;

@@ -9,8 +9,12 @@ export const dialogStyles = css`
     color: var(--ink);
     padding: 1.25rem 1.5rem 1.5rem;
     width: min(40rem, 100vw - 1.5rem);
-    max-height: calc(100dvh - 2rem);
+    /* Its head stays where it is when something comes in below. */
+    --above: max(1rem, 4dvh);
+    margin-block: var(--above) auto;
+    max-height: calc(100dvh - 2 * var(--above));
     overflow: auto;
+    scroll-padding-top: 4rem;
     /* It may stand in a row that does not break its lines. */
     white-space: normal;
   }
@@ -23,7 +27,13 @@ export const dialogStyles = css`
     justify-content: space-between;
     align-items: baseline;
     gap: 1rem;
-    margin-bottom: 0.9rem;
+    /* In sight, with the way out, however far one reads. */
+    position: sticky;
+    top: -1.25rem;
+    z-index: 1;
+    margin: -1.25rem -1.5rem 0.4rem;
+    padding: 1.25rem 1.5rem 0.5rem;
+    background: var(--sheet);
   }
   dialog h2 {
     font-size: 1.35rem;
@@ -33,5 +43,10 @@ export const dialogStyles = css`
     margin-top: 1.1rem;
     padding-top: 0.7rem;
     border-top: 1px solid var(--rule);
+  }
+  @media (max-width: 36rem) {
+    dialog {
+      --above: 1rem;
+    }
   }
 `;
