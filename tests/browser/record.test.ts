@@ -122,6 +122,32 @@ describe('the record of a review', () => {
     await page.getByRole('button', { name: 'Close', exact: true }).click();
   });
 
+  it('keeps its head where it is when lists come in below, and in sight at its end', async () => {
+    const { page } = lead;
+    const lists = gate();
+    const webhooks = Array.from({ length: 12 }, (_, i) => ({
+      ...{ id: `w${i}`, url: `https://told-${i}.example/`, secret: null },
+    }));
+    await page.route('**/webhooks', async (route) => {
+      await lists.opened;
+      await route.fulfill({ json: { webhooks } });
+    });
+    await page.getByRole('button', { name: 'The record' }).click();
+    const dialog = page.locator('cl-record-dialog dialog');
+    const close = dialog.getByRole('button', { name: 'Close', exact: true });
+    await close.waitFor();
+    const before = await close.boundingBox();
+    lists.open();
+    const last = dialog.getByText('https://told-11.example/', { exact: true });
+    await last.waitFor();
+    expect(await close.boundingBox()).toEqual(before);
+    await last.scrollIntoViewIfNeeded();
+    expect(await dialog.evaluate(({ scrollTop }) => scrollTop)).toBeGreaterThan(100);
+    expect(await close.boundingBox()).toEqual(before);
+    await close.click();
+    await page.unroute('**/webhooks');
+  });
+
   it('gives a program its token, shown once', async () => {
     const { page } = lead;
     await openPeople(page);

@@ -42,7 +42,7 @@ export const track = (page: Page): Locator =>
 /** Waits until the strip of a moving shot has been weighed. */
 export async function weighed(page: Page): Promise<void> {
   const timeout = 240_000;
-  await page.locator('cl-strip [data-verdict]').waitFor({ timeout });
+  await page.locator('cl-strip [data-verdict]').waitFor({ state: 'attached', timeout });
   await page.locator('cl-strip [data-progress]').waitFor({ state: 'detached', timeout });
 }
 
