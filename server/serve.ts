@@ -44,6 +44,7 @@ import { TokenStore } from './storage/token-store.ts';
 import { Recorder } from './sync/recorder.ts';
 import { Rooms } from './sync/rooms.ts';
 import { Sockets } from './sync/sockets.ts';
+import { Vouchers } from './sync/vouchers.ts';
 import { Metrics } from './watch/metrics.ts';
 import { Readiness } from './watch/readiness.ts';
 import { makePost } from './webhooks/post.ts';
@@ -116,7 +117,8 @@ export async function serve(options: ServeOptions): Promise<Served> {
   const reviews = new ReviewStore(database, clock);
   const invites = new InviteStore(database, clock);
   const personalTokens = new PersonalTokenStore(database, clock);
-  const rooms = new Rooms(store, log);
+  const generation = generationOf(database);
+  const rooms = new Rooms(store, log, new Vouchers(secret, generation));
   const members = new Members(reviews, invites, rooms);
   const files = new FileStore(database, clock);
   const clips = new Clips(files);
@@ -179,14 +181,14 @@ export async function serve(options: ServeOptions): Promise<Served> {
     limits: new Limits(clock),
     proxies: options.proxies ?? 0,
     openId: openIdDoor(options.openId ?? null, reach, clock),
-    generation: generationOf(database),
+    generation,
     webRoot: existsSync(webRoot) ? webRoot : null,
     openReview: (options.open ?? true) && reach.loopback && demoIsHere ? DEMO_REVIEW : null,
   });
   const sockets = new Sockets({
     ...{ rooms, members, sessions, clock, log, reach },
     proxies: options.proxies ?? 0,
-    generation: generationOf(database),
+    generation,
   });
   const server = createAdaptorServer({ fetch: app.fetch }) as Server;
   server.on('upgrade', (request, socket, head) => sockets.upgrade(request, socket, head));

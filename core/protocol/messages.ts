@@ -19,6 +19,13 @@ export const MESSAGE_REFUSED = 101;
  */
 export const MESSAGE_HELD = 102;
 
+/**
+ * Client -> server, first thing on a new line: a sync update exactly as this server sent it before. An
+ * update goes out once it is in the log and before the disk has it, so a power cut may take it from the
+ * server alone; the server knows its own frames by a tag at their end, and takes in what it misses.
+ */
+export const MESSAGE_SENT_ON = 103;
+
 /** Socket close codes (4000-4999 are an application's own, RFC 6455 section 7.4.2). */
 export const CLOSE = {
   /** No cookie, or one that is not valid any more: join again. */

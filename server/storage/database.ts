@@ -37,6 +37,9 @@ export function openDatabase(
     database.pragma('wal_autocheckpoint = 4000');
     database.pragma('foreign_keys = ON');
     migrate(database, migrations);
+    // What a program before left in the log may not be on disk yet, though it can be read: from here on
+    // all that is read is.
+    database.pragma('wal_checkpoint(TRUNCATE)');
     return database;
   } catch (cause) {
     database.close();

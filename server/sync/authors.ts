@@ -41,10 +41,17 @@ export class Authors {
     return (this.#counts.get(person) ?? 0) + more > MAX_PER_PERSON;
   }
 
-  /** Binds new ids to a person. */
-  bind(clients: readonly number[], person: string): void {
-    if (clients.length === 0) return;
-    this.#counts.set(person, (this.#counts.get(person) ?? 0) + clients.length);
-    for (const client of clients) this.#bound.set(client, person);
+  /** Whether an id is bound to somebody else. */
+  isAnothers({ client, person }: Author): boolean {
+    return (this.of(client) ?? person) !== person;
+  }
+
+  /** Binds ids to people. */
+  bind(authors: readonly Author[]): void {
+    for (const { client, person } of authors) {
+      if (this.#bound.has(client)) continue;
+      this.#bound.set(client, person);
+      this.#counts.set(person, (this.#counts.get(person) ?? 0) + 1);
+    }
   }
 }

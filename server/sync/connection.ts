@@ -47,6 +47,13 @@ export class Connection implements Holder {
   #answered = false;
   /** Barriers behind an edit that was left to the answer; null where there is none. */
   #early: number[] | null = null;
+  /**
+   * What was sent on while the client's first answer waits for the disk: it follows on that. Before the
+   * client has asked, what is sent on is nothing to it: it will be in the answer.
+   */
+  #behind: Uint8Array[] | null = null;
+  /** The client has been answered, and gets what is sent on. */
+  #follows = false;
   /** Something was not taken because there was no room for it. */
   #held = false;
   #open = true;
@@ -100,6 +107,12 @@ export class Connection implements Holder {
     this.#line.send(frame);
   }
 
+  /** Sends an update of somebody else's on. */
+  sendOn(frame: Uint8Array): void {
+    if (this.#follows) this.send(frame);
+    else this.#behind?.push(frame);
+  }
+
   /** A sign of life: stock clients leave a server from which nothing comes for 30 s. */
   greet(): void {
     this.send(awarenessFrame([]), true);
@@ -134,18 +147,36 @@ export class Connection implements Holder {
       case 'who-is-here':
         this.send(awarenessFrame(this.#room.presence.entries()));
         return null;
+      case 'sent-on':
+        this.#room.bringBack(message.frame, this);
+        this.#owe();
+        return null;
       case 'barrier':
         this.#answerBarrier(message.number);
         return null;
     }
   }
 
-  /** Nobody is told what is not on disk yet, so that nobody holds what the server could lose. */
+  /**
+   * An answer tells nothing that is not on disk yet: nothing vouches for its parts, as for updates that
+   * are sent on.
+   */
   #answer(stateVector: Uint8Array): void {
     const frame = answerFrame(this.#room.doc, stateVector);
-    if (this.#room.isDurable) this.send(frame);
+    if (this.#room.isDurable) {
+      this.#begin(frame);
+      return;
+    }
+    if (!this.#follows) this.#behind ??= [];
     // When the commit fails, the room sends everybody away.
-    else this.#room.durable.then(() => this.send(frame), ignore);
+    this.#room.durable.then(() => this.#begin(frame), ignore);
+  }
+
+  #begin(answer: Uint8Array): void {
+    this.send(answer);
+    this.#follows = true;
+    for (const frame of this.#behind ?? []) this.send(frame);
+    this.#behind = null;
   }
 
   #takeUpdate({ update, isAnswer }: Extract<Message, { kind: 'update' }>): string | null {

@@ -4,7 +4,7 @@ import type { Authors } from './authors.ts';
 import { type RemovedWords, refusesNotes } from './note-rules.ts';
 import { readUpdate, type SentUpdate } from './read-update.ts';
 import { refusesScenes } from './scene-rules.ts';
-import { effectOf } from './touched.ts';
+import { effectOf, type Touch } from './touched.ts';
 
 /**
  * What stands before a shared document: every update from a client passes here before it is applied
@@ -62,8 +62,7 @@ export function judge(bytes: Uint8Array, context: GateContext): Passage {
   const { writers, touches, isAllNew } = effect;
   const bySignature = signatureRefuses(writers, context);
   if (bySignature !== null) return refused(bySignature);
-  const rules = context.document === 'notes' ? refusesNotes : refusesScenes;
-  const byRules = rules(touches, context);
+  const byRules = rulesRefuse(touches, context);
   if (byRules !== null) return refused(byRules);
   const { authors } = context;
   const newClients = writers.filter((client) => authors.of(client) === null);
@@ -71,6 +70,35 @@ export function judge(bytes: Uint8Array, context: GateContext): Passage {
     return refused('this person has opened too many windows; close some and come back');
   }
   return { kind: 'pass', newClients, isAllNew };
+}
+
+/**
+ * Judges what the server itself sent on before it lost it. Whose it is and whether they might was judged
+ * then; what stands now, like a seal set since, is judged again.
+ */
+export function judgeSentOn(bytes: Uint8Array, context: Omit<GateContext, 'role'>): Passage {
+  const update = readUpdate(bytes);
+  if (update === null) return { kind: 'malformed', reason: 'the update could not be read' };
+  if (addsNothing(update, context.doc)) return { kind: 'known' };
+  const effect = effectOf(update, context.doc);
+  if ('reason' in effect) {
+    return { kind: effect.lacks ? 'lacking' : 'refused', reason: effect.reason };
+  }
+  const byRules = rulesRefuse(effect.touches, { ...context, role: 'lead', ownerOf: () => null });
+  if (byRules !== null) return refused(byRules);
+  return { kind: 'pass', newClients: [], isAllNew: effect.isAllNew };
+}
+
+function rulesRefuse(touches: readonly Touch[], context: GateContext): string | null {
+  switch (context.document) {
+    case 'notes':
+      return refusesNotes(touches, context);
+    case 'scenes':
+      return refusesScenes(touches, context);
+    case 'record':
+      // The server's own, and nobody else's: the role has settled that.
+      return null;
+  }
 }
 
 const refused = (reason: string): Passage => ({ kind: 'refused', reason });

@@ -12,11 +12,13 @@ import {
 } from '../storage/update-store.ts';
 import { Authors } from './authors.ts';
 import type { Connection } from './connection.ts';
-import { type Admitted, type GateContext, judge, type Passage } from './gate.ts';
+import { type Admitted, type GateContext, judge, judgeSentOn, type Passage } from './gate.ts';
 import { RemovedWords } from './note-rules.ts';
+import { personOf } from './person-of.ts';
 import { PresenceTable } from './presence.ts';
 import { RoomDoc, updateOf } from './room-doc.ts';
-import { updateFrame } from './wire.ts';
+import type { Vouchers } from './vouchers.ts';
+import { Writer } from './writer.ts';
 
 /** Origin of the server's own writes. */
 export const SERVER_ORIGIN = { source: 'server' } as const;
@@ -33,16 +35,36 @@ export const MAX_DOCUMENT_BYTES = 32 * 1024 * 1024;
 interface Group {
   readonly appended: Appended;
   readonly updates: Uint8Array[];
-  readonly origins: Set<Connection | null>;
+  readonly senders: Set<Connection | null>;
+  readonly people: Set<string | null>;
+  readonly authors: Author[];
+}
+
+/** An update that is applied, as it is to be logged and sent on. */
+interface Applied {
+  readonly update: Uint8Array | null;
+  /** Whose line it came by: it is not sent back there; null: nobody's. */
+  readonly sender: Connection | null;
+  /** Whose edit it is; null: the server's own. */
+  readonly person: string | null;
+  /** Client ids that it binds. */
+  readonly authors: readonly Author[];
+}
+
+export interface RoomDeps {
+  readonly store: UpdateStore;
+  readonly log: Log;
+  readonly vouchers: Vouchers;
 }
 
 /**
  * One shared document in memory, with everybody who is connected to it.
  *
  * An update is applied and appended to the log in one turn of the event loop, so that what is in
- * memory is always what is in the log or waiting for its commit. It is sent on after its commit, all
- * updates of one commit as one frame: so nobody ever holds an edit of somebody else that the server
- * could lose, and the gate may ask that everybody brings their own edits alone.
+ * memory is always what is in the log or waiting for its commit. It is sent on once it is in the log, all
+ * updates of one commit as one frame: so the end of this process takes nothing that anybody has seen. A
+ * power cut may, as long as the disk does not have it; then those who have seen it bring it back
+ * (vouchers.ts), and the gate may go on asking that everybody brings their own edits alone.
  */
 export class Room {
   readonly key: DocumentKey;
@@ -50,6 +72,7 @@ export class Room {
   readonly presence = new PresenceTable();
   readonly #store: UpdateStore;
   readonly #log: Log;
+  readonly #vouchers: Vouchers;
   readonly #connections = new Set<Connection>();
   readonly #onFail: (() => void)[] = [];
   /** Who wrote the note or reply of an id, as far as the server has stamped it. */
@@ -70,8 +93,7 @@ export class Room {
 
   private constructor(
     key: DocumentKey,
-    store: UpdateStore,
-    log: Log,
+    { store, log, vouchers }: RoomDeps,
     loaded: { doc: Y.Doc; authors: Authors; logBytes: number; snapshotBytes: number },
   ) {
     this.key = key;
@@ -79,12 +101,14 @@ export class Room {
     this.#authors = loaded.authors;
     this.#store = store;
     this.#log = log;
+    this.#vouchers = vouchers;
     this.#logBytes = loaded.logBytes;
     this.#snapshotBytes = loaded.snapshotBytes;
   }
 
   /** Reads a document back: its snapshot, then the log behind it. Rows that do not apply are set aside. */
-  static async load(key: DocumentKey, store: UpdateStore, log: Log): Promise<Room> {
+  static async load(key: DocumentKey, deps: RoomDeps): Promise<Room> {
+    const { store } = deps;
     for (;;) {
       const { snapshot, updates, authors } = await store.load(key);
       const doc = new RoomDoc();
@@ -94,7 +118,7 @@ export class Room {
         const logBytes = updates.reduce((sum, { bytes }) => sum + bytes.byteLength, 0);
         const snapshotBytes = snapshot?.byteLength ?? 0;
         const loaded = { doc, authors: new Authors(authors), logBytes, snapshotBytes };
-        return new Room(key, store, log, loaded);
+        return new Room(key, deps, loaded);
       }
       // A half-applied row leaves a document that nobody can vouch for: start again without the row.
       doc.destroy();
@@ -156,14 +180,18 @@ export class Room {
     if (this.#snapshotBytes > MAX_DOCUMENT_BYTES) {
       return { kind: 'refused', reason: 'the review has grown too large to take more' };
     }
-    return judge(update, {
-      ...{ doc: this.doc, document: this.key.document, person, role },
+    return judge(update, { ...this.#contextFor(person), role });
+  }
+
+  #contextFor(person: string): Omit<GateContext, 'role'> {
+    return {
+      ...{ doc: this.doc, document: this.key.document, person },
       ...{ authors: this.#authors, removed: this.#removed },
       shownBy: (client) => this.presence.personOf(client),
       calledDrafts: this.#calledDrafts,
       isHidden: (shot) => this.#isHidden(shot),
       ownerOf: (row) => this.#stampOf(row) ?? this.#writerOf(row),
-    });
+    };
   }
 
   /** Runs when memory and log may differ. */
@@ -189,6 +217,34 @@ export class Room {
     origin: Connection,
     { newClients, isAllNew }: Pick<Admitted, 'newClients' | 'isAllNew'>,
   ): boolean {
+    const { person } = origin;
+    const authors = newClients.map((client) => ({ client, person }));
+    return this.#apply({ update, sender: origin, person, authors }, { origin, isAllNew });
+  }
+
+  /**
+   * Takes back in what the server sent on and has lost since, if there is such a thing in a frame that
+   * somebody brings. What it follows on may still be on its way with somebody else; it is brought by all.
+   */
+  bringBack(frame: Uint8Array, sender: Connection): void {
+    const sentOn = this.#vouchers.open(this.key, frame);
+    if (sentOn === null || this.isFull) return;
+    const { update, person, authors } = sentOn;
+    // Somebody took the name up meanwhile: what is under it now is theirs.
+    const isTaken = authors.some((author) => this.#authors.isAnothers(author));
+    const passage = judgeSentOn(update, this.#contextFor(person));
+    if (isTaken || passage.kind !== 'pass') return;
+    const origin = person === '' ? SERVER_ORIGIN : new Writer(person);
+    this.#apply(
+      { update, sender, person: person === '' ? null : person, authors },
+      { origin, isAllNew: passage.isAllNew },
+    );
+  }
+
+  #apply(
+    { update, ...from }: Applied & { readonly update: Uint8Array },
+    { origin, isAllNew }: { readonly origin: unknown; readonly isAllNew: boolean },
+  ): boolean {
     const hadWaiting = hasPending(this.doc);
     const apply = (): void => Y.applyUpdate(this.doc, update, origin);
     let emitted: Uint8Array | null = update;
@@ -204,10 +260,8 @@ export class Room {
     // A log from before the gate may hold edits that wait for others. What they are waiting for must
     // be logged as it came, or a restart would lose what the sender was told is saved.
     const complete = !hadWaiting && !hasPending(this.doc);
-    const { person } = origin;
-    this.#authors.bind(newClients, person);
-    const authors = newClients.map((client) => ({ client, person }));
-    this.#publish(complete ? emitted : update, origin, authors);
+    this.#authors.bind(from.authors);
+    this.#publish({ update: complete ? emitted : update, ...from });
     return true;
   }
 
@@ -219,7 +273,7 @@ export class Room {
   write(change: (doc: Y.Doc) => void, origin: unknown = SERVER_ORIGIN): Promise<void> {
     if (this.isFull) return rejected(new Error('there is no room left for data'));
     const update = updateOf(this.doc, () => this.doc.transact(() => change(this.doc), origin));
-    this.#publish(update, null);
+    this.#publish({ update, sender: null, person: personOf(origin), authors: [] });
     return this.#durable;
   }
 
@@ -240,21 +294,20 @@ export class Room {
     }
   }
 
-  #publish(
-    update: Uint8Array | null,
-    origin: Connection | null,
-    authors: readonly Author[] = [],
-  ): void {
+  #publish({ update, sender, person, authors }: Applied): void {
     if (update === null) return;
     this.#logBytes += update.byteLength;
     this.#waiting += 1;
     const appended = this.#store.append(this.key, update, authors);
     if (this.#group?.appended === appended) {
       this.#group.updates.push(update);
-      this.#group.origins.add(origin);
+      this.#group.senders.add(sender);
+      this.#group.people.add(person);
+      this.#group.authors.push(...authors);
       return;
     }
-    const group: Group = { appended, updates: [update], origins: new Set([origin]) };
+    const [senders, people] = [new Set([sender]), new Set([person])];
+    const group: Group = { appended, updates: [update], senders, people, authors: [...authors] };
     this.#group = group;
     this.#written = appended.written.then(() => this.#sendOn(group));
     this.#durable = appended.durable.then(
@@ -276,11 +329,14 @@ export class Room {
   /** What was committed together goes out in one frame: fewer frames to write, and fewer to read. */
   #sendOn(group: Group): void {
     if (this.#group === group) this.#group = null;
-    const { updates, origins } = group;
-    const [only] = origins;
+    const { updates, senders, people, authors } = group;
     const update = updates.length === 1 ? updates[0] : Y.mergeUpdates(updates);
-    if (update !== undefined && !this.#broken) {
-      this.broadcast(updateFrame(update), origins.size === 1 ? (only ?? null) : null);
+    if (update === undefined || this.#broken) return;
+    const person = only(people) ?? '';
+    const frame = this.#vouchers.frameOf(this.key, { update, person, authors });
+    const sender = only(senders);
+    for (const connection of this.#connections) {
+      if (connection !== sender) connection.sendOn(frame);
     }
   }
 
@@ -310,6 +366,12 @@ function rejected(cause: Error): Promise<never> {
   promise.catch(() => undefined);
   return promise;
 }
+
+/** The one thing that a set holds; null where it holds others as well. */
+const only = <T>(set: ReadonlySet<T | null>): T | null => {
+  const [first = null] = set;
+  return set.size === 1 ? first : null;
+};
 
 const hasPending = ({ store }: Y.Doc): boolean =>
   store.pendingStructs !== null || store.pendingDs !== null;

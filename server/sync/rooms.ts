@@ -1,7 +1,8 @@
 import { CLOSE } from '../../core/protocol/index.ts';
 import type { Log } from '../log.ts';
 import { type DocumentKey, keyText, type UpdateStore } from '../storage/update-store.ts';
-import { Room } from './room.ts';
+import { Room, type RoomDeps } from './room.ts';
+import { Vouchers } from './vouchers.ts';
 
 interface Entry {
   readonly room: Promise<Room>;
@@ -20,14 +21,12 @@ export type Attendant = (room: Room) => Promise<() => void>;
  * and leaves memory when nobody needs it and everything in it is on disk.
  */
 export class Rooms {
-  readonly #store: UpdateStore;
-  readonly #log: Log;
+  readonly #deps: RoomDeps;
   readonly #entries = new Map<string, Entry>();
   #attend: Attendant = async () => () => undefined;
 
-  constructor(store: UpdateStore, log: Log) {
-    this.#store = store;
-    this.#log = log;
+  constructor(store: UpdateStore, log: Log, vouchers = Vouchers.atRandom()) {
+    this.#deps = { store, log, vouchers };
     store.whenRoom(() => void this.#callBack());
   }
 
@@ -102,7 +101,7 @@ export class Rooms {
       forget = resolve;
     });
     let detach: () => void = () => undefined;
-    const room = Room.load(key, this.#store, this.#log).then(async (loaded) => {
+    const room = Room.load(key, this.#deps).then(async (loaded) => {
       detach = await this.#attend(loaded);
       return loaded;
     });

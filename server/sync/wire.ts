@@ -9,7 +9,12 @@ import {
 } from 'lib0/encoding';
 import { writeSyncStep1, writeSyncStep2, writeUpdate } from 'y-protocols/sync';
 import * as Y from 'yjs';
-import { MESSAGE_HELD, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
+import {
+  MESSAGE_HELD,
+  MESSAGE_REFUSED,
+  MESSAGE_SAVED,
+  MESSAGE_SENT_ON,
+} from '../../core/protocol/index.ts';
 
 // Message types of y-protocols that stock clients use.
 const MESSAGE_SYNC = 0;
@@ -29,6 +34,8 @@ export type Message =
   | { readonly kind: 'update'; readonly update: Uint8Array; readonly isAnswer: boolean }
   | { readonly kind: 'awareness'; readonly update: Uint8Array }
   | { readonly kind: 'who-is-here' }
+  /** It was sent this before, and the server may have lost it since. */
+  | { readonly kind: 'sent-on'; readonly frame: Uint8Array }
   /** It wants this number back once all that it sent before is on disk. */
   | { readonly kind: 'barrier'; readonly number: number };
 
@@ -41,6 +48,7 @@ export function readMessage(bytes: Uint8Array): Message | null {
       return { kind: 'awareness', update: readVarUint8Array(decoder) };
     if (type === MESSAGE_QUERY_AWARENESS) return { kind: 'who-is-here' };
     if (type === MESSAGE_SAVED) return { kind: 'barrier', number: readVarUint(decoder) };
+    if (type === MESSAGE_SENT_ON) return { kind: 'sent-on', frame: bytes.subarray(decoder.pos) };
     if (type !== MESSAGE_SYNC) return null;
     const step = readVarUint(decoder);
     const payload = readVarUint8Array(decoder);

@@ -1,13 +1,17 @@
+import SqliteDatabase, { type Database } from 'better-sqlite3';
 import { createDecoder, readVarString, readVarUint } from 'lib0/decoding';
 import { createEncoder, length, toUint8Array, writeVarUint } from 'lib0/encoding';
-import { readSyncMessage, writeSyncStep1, writeUpdate } from 'y-protocols/sync';
+import { messageYjsUpdate, readSyncMessage, writeSyncStep1, writeUpdate } from 'y-protocols/sync';
 import * as Y from 'yjs';
 import type { Person } from '../../core/document/index.ts';
 import { type DocumentName, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
+import { WalSync } from '../../server/storage/wal-sync.ts';
 import { Connection } from '../../server/sync/connection.ts';
 import type { Room } from '../../server/sync/room.ts';
 import { Rooms } from '../../server/sync/rooms.ts';
+import { Vouchers } from '../../server/sync/vouchers.ts';
+import { RecentUpdates } from '../../web/session/recent-updates.ts';
 import { KeptLog } from './kept-log.ts';
 import { ManualClock } from './manual-clock.ts';
 import { memoryDatabase } from './memory-store.ts';
@@ -32,6 +36,7 @@ interface Peer {
   readonly clocks: number[];
   /** On this connection the server has asked what it misses, and was answered. */
   answered: boolean;
+  readonly recent: RecentUpdates;
 }
 
 export interface Network {
@@ -42,12 +47,16 @@ export interface Network {
   edit(peer: number, change: (doc: Y.Doc) => void): void;
   /** Delivers a few waiting frames, in an order drawn from the seed. */
   deliver(count: number): Promise<void>;
+  /** Delivers everything and lets updates be written, while the disk does not end a sync. */
+  travel(): Promise<void>;
   /** Cuts a peer off; what was under way is lost. */
   partition(peer: number): void;
   /** Connects a peer again. */
   heal(peer: number): Promise<void>;
-  /** Kills the server: what was not on disk is lost, everybody is cut off. */
+  /** Kills the server: what was not in the log is lost, everybody is cut off. */
   crash(): void;
+  /** Cuts the server's power: what was not on disk is lost, everybody is cut off. */
+  cutPower(): void;
   /** Delivers everything and lets commits happen until nothing is under way. */
   settle(): Promise<void>;
   /** The document as the server would read it back. */
@@ -68,12 +77,26 @@ export async function network(
   }: { seed: number; document?: DocumentName; repeats?: number },
 ): Promise<Network> {
   const draw = random(seed);
-  const database = memoryDatabase();
   const key = { review: 'net', document };
+  const vouchers = new Vouchers('secret', `seed ${seed}`);
   let clock = new ManualClock();
-  let rooms = new Rooms(new SqliteUpdateStore(database, clock, new KeptLog()), new KeptLog());
+  let disk = new SlowDisk(memoryDatabase());
+  let rooms = open();
   const peers = Array.from({ length: count }, (_, index) => makePeer(index));
   for (const peer of peers) await connect(peer);
+
+  function open(): Rooms {
+    const log = new KeptLog();
+    const { database } = disk;
+    return new Rooms(new SqliteUpdateStore(database, clock, log, disk), log, vouchers);
+  }
+
+  /** A new program; the old clock never moves again, so what waited for a commit never gets one. */
+  function startAnew(): void {
+    for (const peer of peers) disconnect(peer);
+    clock = new ManualClock();
+    rooms = open();
+  }
 
   async function connect(peer: Peer): Promise<void> {
     if (peer.connection !== null) return;
@@ -83,6 +106,7 @@ export async function network(
       send: (frame) => peer.toPeer.push(frame),
       close: () => disconnect(peer),
     });
+    peer.toServer.push(...peer.recent.messages());
     const encoder = createEncoder();
     writeVarUint(encoder, MESSAGE_SYNC);
     writeSyncStep1(encoder, peer.doc);
@@ -137,6 +161,14 @@ export async function network(
     },
     deliver: async (frames) => {
       for (let delivered = 0; delivered < frames; delivered++) deliverOne();
+      if (draw() < 0.5) clock.advance(10);
+      await turn();
+      if (draw() < 0.3) disk.finish();
+      await turn();
+    },
+    travel: async () => {
+      while (deliverOne());
+      clock.advance(10);
       await turn();
     },
     partition: (index) => {
@@ -148,10 +180,12 @@ export async function network(
       if (peer !== undefined) await connect(peer);
     },
     crash: () => {
-      for (const peer of peers) disconnect(peer);
-      // The old clock never moves again, so what waited for a commit never gets one.
-      clock = new ManualClock();
-      rooms = new Rooms(new SqliteUpdateStore(database, clock, new KeptLog()), new KeptLog());
+      disk = new SlowDisk(disk.database);
+      startAnew();
+    },
+    cutPower: () => {
+      disk = new SlowDisk(disk.afterPowerCut());
+      startAnew();
     },
     settle: async () => {
       for (let rounds = 0; rounds < 1000; rounds++) {
@@ -159,19 +193,58 @@ export async function network(
         while (deliverOne()) moved = true;
         clock.advance(10);
         await turn();
+        disk.finish();
+        await turn();
         if (!moved && peers.every(isQuiet)) return;
       }
       throw new Error(`seed ${seed}: the network does not come to rest`);
     },
     readBack: async () => {
-      const fresh = new Rooms(new SqliteUpdateStore(database, clock, new KeptLog()), new KeptLog());
-      return (await fresh.acquire(key)).doc;
+      return (await open().acquire(key)).doc;
     },
   };
 }
 
 const isQuiet = ({ toServer, toPeer }: Peer): boolean =>
   toServer.length === 0 && toPeer.length === 0;
+
+/** A disk that has what was written only when the script says so, and a database before it. */
+class SlowDisk extends WalSync {
+  readonly database: Database;
+  #kept: Buffer;
+  #underWay: { readonly image: Buffer; readonly resolve: () => void } | null = null;
+
+  constructor(database: Database) {
+    super(database);
+    this.database = database;
+    this.#kept = database.serialize();
+  }
+
+  override lightly(transaction: () => void): boolean {
+    transaction();
+    return true;
+  }
+
+  override sync(): Promise<void> {
+    const image = this.database.serialize();
+    return new Promise((resolve) => {
+      this.#underWay = { image, resolve };
+    });
+  }
+
+  /** Lets the sync that is under way end. */
+  finish(): void {
+    const { image = this.#kept, resolve } = this.#underWay ?? {};
+    this.#underWay = null;
+    this.#kept = image;
+    resolve?.();
+  }
+
+  /** What is there after a power cut. */
+  afterPowerCut(): Database {
+    return new SqliteDatabase(this.#kept);
+  }
+}
 
 /** Lets promises that are due run; timers of the manual clock do not. */
 const turn = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
@@ -184,9 +257,11 @@ function makePeer(index: number): Peer {
     person: { id: `person-${index}`, name: `Person ${index}`, ink: index % 12, role: 'animator' },
     ...{ connection: null, room: null, toServer: [], toPeer: [] },
     ...{ edits: 0, savedEdits: 0, clocks: [], answered: false },
+    recent: new RecentUpdates(),
   };
   doc.on('update', (update: Uint8Array, origin: unknown) => {
     if (origin === NETWORK || peer.connection === null) return;
+    peer.recent.went(update);
     const encoder = createEncoder();
     writeVarUint(encoder, MESSAGE_SYNC);
     writeUpdate(encoder, update);
@@ -203,6 +278,9 @@ function receiveAtPeer(peer: Peer, frame: Uint8Array): void {
   }
   if (type === MESSAGE_SAVED) peer.savedEdits = Math.max(peer.savedEdits, readVarUint(decoder));
   if (type !== MESSAGE_SYNC) return;
+  if (readVarUint(createDecoder(frame.subarray(decoder.pos))) === messageYjsUpdate) {
+    peer.recent.came(frame);
+  }
   const encoder = createEncoder();
   writeVarUint(encoder, MESSAGE_SYNC);
   readSyncMessage(decoder, encoder, peer.doc, NETWORK);

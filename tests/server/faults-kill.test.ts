@@ -8,7 +8,7 @@ import { MESSAGE_SAVED } from '../../core/protocol/index.ts';
 import { systemClock } from '../../server/clock.ts';
 import { DATABASE_FILE, openDatabase } from '../../server/storage/database.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
-import { Room } from '../../server/sync/room.ts';
+import { Rooms } from '../../server/sync/rooms.ts';
 import { counted } from '../helpers/counted.ts';
 import { KeptLog } from '../helpers/kept-log.ts';
 import { buildKillable, startKillable } from '../helpers/killable.ts';
@@ -44,7 +44,7 @@ async function onDisk(data: string): Promise<Y.Doc> {
   const database = openDatabase(joinPath(data, DATABASE_FILE));
   const log = new KeptLog();
   const store = new SqliteUpdateStore(database, systemClock, log);
-  const { doc } = await Room.load({ review: 'demo', document: 'scenes' }, store, log);
+  const { doc } = await new Rooms(store, log).acquire({ review: 'demo', document: 'scenes' });
   database.close();
   expect(log.problems).toEqual([]);
   return doc;

@@ -8,7 +8,7 @@ import { systemClock } from '../../server/clock.ts';
 import { announce } from '../../server/control/running.ts';
 import { openDatabase } from '../../server/storage/database.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
-import { Room } from '../../server/sync/room.ts';
+import { Rooms } from '../../server/sync/rooms.ts';
 import { KeptLog } from '../helpers/kept-log.ts';
 import { startServer, type TestServer, temporaryFolder } from '../helpers/served.ts';
 import { join, saved, stockClient, synced } from '../helpers/sync-client.ts';
@@ -21,7 +21,10 @@ const command = toldWith({});
 async function notesIn(file: string): Promise<Set<string>> {
   const database = openDatabase(file);
   const store = new SqliteUpdateStore(database, systemClock, new KeptLog());
-  const { doc } = await Room.load({ review: 'demo', document: 'notes' }, store, new KeptLog());
+  const { doc } = await new Rooms(store, new KeptLog()).acquire({
+    review: 'demo',
+    document: 'notes',
+  });
   const ids = new Set(readNotes(doc).map(({ id }) => id));
   database.close();
   return ids;

@@ -89,7 +89,8 @@ async function shuffled(seed: number): Promise<void> {
     else if (chance < 0.97) await net.settle();
     else {
       const promised = peers.map((peer) => net.savedClock(peer));
-      net.crash();
+      if (draw() < 0.5) net.crash();
+      else net.cutPower();
       const disk = await net.readBack();
       for (const peer of peers) {
         const kept = Y.getState(disk.store, 1000 + peer);

@@ -142,6 +142,8 @@ describe('slow readers', () => {
     const server = await startServer();
     const cookie = await server.joinAs('animator');
     const reader = await connect(server, cookie);
+    // "I have nothing": from then on it is sent what others do.
+    reader.send(Uint8Array.of(0, 0, 1, 0));
     await reader.barrier(1);
     reader.socket.pause();
     const writer = await connect(server, cookie);

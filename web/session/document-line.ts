@@ -1,10 +1,11 @@
 import { createDecoder, readVarString, readVarUint } from 'lib0/decoding';
 import { createEncoder, toUint8Array, writeVarUint } from 'lib0/encoding';
 import { IndexeddbPersistence } from 'y-indexeddb';
-import { messageYjsSyncStep1 } from 'y-protocols/sync';
+import { messageYjsSyncStep1, messageYjsUpdate } from 'y-protocols/sync';
 import { messageSync, WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import { MESSAGE_HELD, MESSAGE_REFUSED, MESSAGE_SAVED } from '../../core/protocol/index.ts';
+import { RecentUpdates } from './recent-updates.ts';
 import type { SavedState } from './types.ts';
 
 // A stock provider gives a silent connection up after 30 s; asking twice in that time keeps it.
@@ -54,6 +55,7 @@ export class DocumentLine {
   /** Edits made without a line that this browser's store has not written yet. */
   #unkept = 0;
   #barrierQueued = false;
+  readonly #recent = new RecentUpdates();
 
   constructor(options: LineOptions) {
     this.#options = options;
@@ -133,10 +135,11 @@ export class DocumentLine {
     this.doc.destroy();
   }
 
-  readonly #onUpdate = (_update: Uint8Array, origin: unknown): void => {
+  readonly #onUpdate = (update: Uint8Array, origin: unknown): void => {
     if (origin === this.provider || origin === this.#store) return;
     this.#open = true;
-    if (!this.provider.wsconnected) this.#waitUntilKept();
+    if (this.provider.wsconnected) this.#recent.went(update);
+    else this.#waitUntilKept();
     this.#queueBarrier();
     this.#options.onState();
   };
@@ -164,6 +167,9 @@ export class DocumentLine {
       this.#sent = 0;
       this.#confirmed = 0;
       this.#answered = false;
+    } else if (status === 'connected') {
+      // Before anything that follows on it.
+      for (const message of this.#recent.messages()) this.#sendMessage(message);
     } else if (status === 'connecting' && this.provider.wsUnsuccessfulReconnects > 0) {
       this.#everFailed = true;
     }
@@ -175,10 +181,10 @@ export class DocumentLine {
     const sync = handlers[messageSync];
     if (sync === undefined) throw new Error('the sync provider has no handler for sync messages');
     handlers[messageSync] = (encoder, decoder, provider, emitSynced, type) => {
-      const isQuestion =
-        readVarUint(createDecoder(decoder.arr.subarray(decoder.pos))) === messageYjsSyncStep1;
+      const kind = readVarUint(createDecoder(decoder.arr.subarray(decoder.pos)));
+      if (kind === messageYjsUpdate) this.#recent.came(decoder.arr);
       sync(encoder, decoder, provider, emitSynced, type);
-      if (!isQuestion) return;
+      if (kind !== messageYjsSyncStep1) return;
       // The answer leaves when this handler returns; the barrier must come behind it.
       this.#answered = true;
       this.#queueBarrier();
@@ -208,14 +214,18 @@ export class DocumentLine {
   }
 
   #send(number: number): boolean {
+    const encoder = createEncoder();
+    writeVarUint(encoder, MESSAGE_SAVED);
+    writeVarUint(encoder, number);
+    return this.#sendMessage(toUint8Array(encoder));
+  }
+
+  #sendMessage(message: Uint8Array): boolean {
     const socket = this.provider.ws;
     if (!this.provider.wsconnected || socket === null || socket.readyState !== socket.OPEN) {
       return false;
     }
-    const encoder = createEncoder();
-    writeVarUint(encoder, MESSAGE_SAVED);
-    writeVarUint(encoder, number);
-    socket.send(toUint8Array(encoder) as Uint8Array<ArrayBuffer>);
+    socket.send(message as Uint8Array<ArrayBuffer>);
     return true;
   }
 }
