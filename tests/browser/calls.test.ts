@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { assess } from '../../core/balance/index.ts';
 import type { Bench } from '../../web/bench/index.ts';
 import type { MotionWeighing } from '../../web/motion/weighing.ts';
-import { PATIENCE, toShot } from '../helpers/bench-page.ts';
+import { PATIENCE, toShot, weighed } from '../helpers/bench-page.ts';
 import { card, openLeaf, testWindows, type Window } from '../helpers/browser.ts';
 import { BOWING, bentScene, SMALL_REVIEW } from '../helpers/small-review.ts';
 
@@ -192,8 +192,7 @@ describe('a call on a shot that moves', () => {
     const { page } = lead;
     await toCalls(page, BOWING.code);
     const strip = page.locator('cl-strip');
-    await strip.locator('[data-verdict]').waitFor();
-    await strip.locator('[data-progress]').waitFor({ state: 'detached' });
+    await weighed(page);
     await strip.getByRole('button', { name: 'Contact poses' }).click();
     await openLeaf(page, 'Frames');
     await page.locator('cl-frames [data-touch]').first().waitFor();
@@ -225,7 +224,7 @@ describe('a call on a shot that moves', () => {
   it('weighs it anew when the call is shown', async () => {
     const { page } = lead;
     await panel(page).getByRole('button', { name: 'Show it to everybody' }).click();
-    await page.locator('cl-strip [data-verdict]').waitFor();
+    await weighed(page);
     await page.locator('cl-things').getByText('Nothing touches').waitFor({ state: 'detached' });
     expect(lead.faults).toEqual([]);
   });
