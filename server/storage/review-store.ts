@@ -4,6 +4,7 @@ import { ROLES, type Role } from '../../core/protocol/roles.ts';
 import { makeId } from '../access/secrets.ts';
 import { type Clock, timeOf } from '../clock.ts';
 import { InviteStore, type NewInvite } from './invite-store.ts';
+import { prepared } from './prepared.ts';
 
 export interface Review {
   readonly id: string;
@@ -50,12 +51,11 @@ export class ReviewStore {
 
   /** Who a browser is in a review; null if it has not joined, or was removed. */
   memberOf(session: string, review: string): Member | null {
-    const row = this.#database
-      .prepare(
-        `SELECT id, name, ink, role FROM people
-         WHERE session = ? AND review = ? AND removed_at IS NULL`,
-      )
-      .get(session, review);
+    const row = prepared(
+      this.#database,
+      `SELECT id, name, ink, role FROM people
+       WHERE session = ? AND review = ? AND removed_at IS NULL`,
+    ).get(session, review);
     return (row as Member | undefined) ?? null;
   }
 

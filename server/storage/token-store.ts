@@ -1,4 +1,5 @@
 import type { Database } from 'better-sqlite3';
+import { prepared } from './prepared.ts';
 
 /** A sign-in token: what a cookie names. */
 export interface Token {
@@ -20,12 +21,11 @@ export class TokenStore {
   }
 
   get(token: string): Token | null {
-    const row = this.#database
-      .prepare(
-        `SELECT token, session, issued_at AS issuedAt, replaces, ends_at AS endsAt
-         FROM sign_in_tokens WHERE token = ?`,
-      )
-      .get(token);
+    const row = prepared(
+      this.#database,
+      `SELECT token, session, issued_at AS issuedAt, replaces, ends_at AS endsAt
+       FROM sign_in_tokens WHERE token = ?`,
+    ).get(token);
     return (row as Token | undefined) ?? null;
   }
 

@@ -4,11 +4,9 @@ import type { Passage } from './gate.ts';
 import type { Holder } from './presence.ts';
 import type { Room } from './room.ts';
 import {
-  answerFrame,
   awarenessFrame,
   heldFrame,
   type Message,
-  questionFrame,
   readMessage,
   refusedFrame,
   savedFrame,
@@ -65,7 +63,7 @@ export class Connection implements Holder {
     this.#line = line;
     room.join(this);
     // A reader has nothing that the server may take, so it is not asked.
-    if (mayWrite(person.role, room.key.document)) this.send(questionFrame(room.doc));
+    if (mayWrite(person.role, room.key.document)) this.send(room.answers.question);
     const here = room.presence.entries();
     if (here.length > 0) this.send(awarenessFrame(here));
   }
@@ -162,7 +160,7 @@ export class Connection implements Holder {
    * are sent on.
    */
   #answer(stateVector: Uint8Array): void {
-    const frame = answerFrame(this.#room.doc, stateVector);
+    const frame = this.#room.answers.to(stateVector);
     if (this.#room.isDurable) {
       this.#begin(frame);
       return;

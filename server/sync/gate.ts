@@ -74,9 +74,9 @@ export function judge(bytes: Uint8Array, context: GateContext): Passage {
 
 /**
  * Judges what the server itself sent on before it lost it. Whose it is and whether they might was judged
- * then; what stands now, like a seal set since, is judged again.
+ * then; what stands now, like a seal set since, is judged again, as for a lead.
  */
-export function judgeSentOn(bytes: Uint8Array, context: Omit<GateContext, 'role'>): Passage {
+export function judgeSentOn(bytes: Uint8Array, context: GateContext): Passage {
   const update = readUpdate(bytes);
   if (update === null) return { kind: 'malformed', reason: 'the update could not be read' };
   if (addsNothing(update, context.doc)) return { kind: 'known' };
@@ -84,7 +84,7 @@ export function judgeSentOn(bytes: Uint8Array, context: Omit<GateContext, 'role'
   if ('reason' in effect) {
     return { kind: effect.lacks ? 'lacking' : 'refused', reason: effect.reason };
   }
-  const byRules = rulesRefuse(effect.touches, { ...context, role: 'lead', ownerOf: () => null });
+  const byRules = rulesRefuse(effect.touches, { ...context, ownerOf: () => null });
   if (byRules !== null) return refused(byRules);
   return { kind: 'pass', newClients: [], isAllNew: effect.isAllNew };
 }

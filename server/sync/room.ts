@@ -1,5 +1,5 @@
 import * as Y from 'yjs';
-import { CLOSE } from '../../core/protocol/index.ts';
+import { CLOSE, type Role } from '../../core/protocol/index.ts';
 import type { Log } from '../log.ts';
 import { shouldCompact } from '../storage/compaction.ts';
 import {
@@ -10,6 +10,7 @@ import {
   type StoredUpdate,
   type UpdateStore,
 } from '../storage/update-store.ts';
+import { Answers } from './answers.ts';
 import { Authors } from './authors.ts';
 import type { Connection } from './connection.ts';
 import { type Admitted, type GateContext, judge, judgeSentOn, type Passage } from './gate.ts';
@@ -70,6 +71,7 @@ export class Room {
   readonly key: DocumentKey;
   readonly doc: Y.Doc;
   readonly presence = new PresenceTable();
+  readonly answers: Answers;
   readonly #store: UpdateStore;
   readonly #log: Log;
   readonly #vouchers: Vouchers;
@@ -98,6 +100,7 @@ export class Room {
   ) {
     this.key = key;
     this.doc = loaded.doc;
+    this.answers = new Answers(loaded.doc);
     this.#authors = loaded.authors;
     this.#store = store;
     this.#log = log;
@@ -180,19 +183,27 @@ export class Room {
     if (this.#snapshotBytes > MAX_DOCUMENT_BYTES) {
       return { kind: 'refused', reason: 'the review has grown too large to take more' };
     }
-    return judge(update, { ...this.#contextFor(person), role });
+    return judge(update, this.#contextFor(person, role));
   }
 
-  #contextFor(person: string): Omit<GateContext, 'role'> {
+  /** Spelled out, for it is made with every update. */
+  #contextFor(person: string, role: Role): GateContext {
     return {
-      ...{ doc: this.doc, document: this.key.document, person },
-      ...{ authors: this.#authors, removed: this.#removed },
-      shownBy: (client) => this.presence.personOf(client),
+      doc: this.doc,
+      document: this.key.document,
+      person,
+      role,
+      authors: this.#authors,
+      removed: this.#removed,
+      shownBy: this.#shownBy,
       calledDrafts: this.#calledDrafts,
-      isHidden: (shot) => this.#isHidden(shot),
-      ownerOf: (row) => this.#stampOf(row) ?? this.#writerOf(row),
+      isHidden: this.#isHidden,
+      ownerOf: this.#ownerOf,
     };
   }
+
+  readonly #shownBy = (client: number): string | null => this.presence.personOf(client);
+  readonly #ownerOf = (row: string): string | null => this.#stampOf(row) ?? this.#writerOf(row);
 
   /** Runs when memory and log may differ. */
   whenFailed(run: () => void): void {
@@ -232,7 +243,7 @@ export class Room {
     const { update, person, authors } = sentOn;
     // Somebody took the name up meanwhile: what is under it now is theirs.
     const isTaken = authors.some((author) => this.#authors.isAnothers(author));
-    const passage = judgeSentOn(update, this.#contextFor(person));
+    const passage = judgeSentOn(update, this.#contextFor(person, 'lead'));
     if (isTaken || passage.kind !== 'pass') return;
     const origin = person === '' ? SERVER_ORIGIN : new Writer(person);
     this.#apply(
@@ -296,6 +307,7 @@ export class Room {
 
   #publish({ update, sender, person, authors }: Applied): void {
     if (update === null) return;
+    this.answers.forget();
     this.#logBytes += update.byteLength;
     this.#waiting += 1;
     const appended = this.#store.append(this.key, update, authors);

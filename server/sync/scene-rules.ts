@@ -8,6 +8,8 @@ import type { Touch } from './touched.ts';
 
 const BOARD_ROOTS = ['meta', 'sequences', 'shots', 'drafts', 'cast'];
 
+const SEAL = SEPARATOR + SEALED_FIELD;
+
 interface ScenesContext {
   readonly doc: Y.Doc;
   readonly role: Role;
@@ -29,7 +31,7 @@ export function refusesScenes(
   const unsealed = new Set<string>();
   const called = calledDrafts();
   for (const { root, key, kind, value } of touches) {
-    if (root !== 'drafts' || !key.endsWith(SEPARATOR + SEALED_FIELD)) continue;
+    if (root !== 'drafts' || !key.endsWith(SEAL)) continue;
     const [draft = ''] = key.split(SEPARATOR);
     if (called.has(draft)) return CALLED;
     const sealed = isSealed(doc, draft);
