@@ -28,7 +28,6 @@ import { type Situation, situationOf, wayOfHold, withPose } from '../ways-back/s
 import type { Changes } from '../ways-back/types.ts';
 import { type Followers, follow, followersOf, holdingHands } from './followers.ts';
 import { handleAt, handlePoint, stayingWith } from './handles.ts';
-import { stoopOf } from './stooping.ts';
 import type { Grab, Handle, Reached, Reaching, ReachSettings } from './types.ts';
 
 /** Nearer than this a thing counts as where it is wanted, metres. */
@@ -213,9 +212,7 @@ function newDrag(
   const followers: Followers = followersOf(scene, situation, parts);
   const first = parts[0]!;
   const begin = handleAt(posed, first);
-  const stoop = centre === null ? stoopOf(situation, parts) : null;
   let from: Pose | undefined;
-  let stooped: Pose | undefined;
   return {
     planted,
     solve: (way) => {
@@ -225,27 +222,18 @@ function newDrag(
           target: add(handleAt(posed, part), way),
         }),
       );
-      const solved = (over: CentreGoal | null, begin: Pose | undefined) =>
-        solveReach(body, figure.pose, {
-          ...{ goals, planted, locks },
-          ...(over ? { centre: over } : {}),
-          ...(begin ? { from: begin } : {}),
-        });
-      let result = solved(centre, from);
+      const result = solveReach(body, figure.pose, {
+        ...{ goals, planted, locks },
+        ...(centre ? { centre } : {}),
+        ...(from ? { from } : {}),
+      });
       from = result.pose;
-      const over = stoop?.(poseFigure(body, result.pose), goals[0]!.target[1]) ?? null;
-      const kept = over && solved(centreGoal(over, movingCentre, loads), stooped ?? from);
-      stooped = kept?.pose;
-      // Balance is given up where the hand would come short of where it is wanted.
-      if (kept && kept.residual_m <= Math.max(result.residual_m, THERE)) result = kept;
       const pose =
         result.pose === figure.pose
           ? result.pose
           : feet.reduce((one, foot) => levelled(body, one, posed, foot), result.pose);
-      const residual = result.residual_m;
-      // A plumb line that nobody asked to keep is not missed.
-      const missed = centre === null ? 0 : result.centre_m;
-      return { pose, posed: poseFigure(body, pose), residual, centre: missed };
+      const { residual_m: residual, centre_m } = result;
+      return { pose, posed: poseFigure(body, pose), residual, centre: centre_m };
     },
     told: ({ pose, posed: after, centre: shifted }, off) => {
       const changes = withPose(situation, pose, after);
