@@ -16,8 +16,8 @@ const LOADS: readonly (Load & { readonly title: string })[] = [
 ];
 
 /**
- * The same load on ours (everything on disk before it is sent on or confirmed) and on two peers that
- * keep documents in memory alone. Same machine, same run, one after the other; a busy machine weighs
+ * The same load on ours (everything in the log before it is sent on, and on disk before it is
+ * confirmed) and on two peers that keep documents in memory alone. Same machine, same run, one after the other; a busy machine weighs
  * on whoever is running, so compare only within quiet runs.
  */
 export async function run(): Promise<BenchRow[]> {
