@@ -9,3 +9,15 @@ const SMALLEST_LOG_BYTES = 64 * 1024;
 export function shouldCompact(logBytes: number, snapshotBytes: number): boolean {
   return logBytes > Math.max(SMALLEST_LOG_BYTES, snapshotBytes / 2);
 }
+
+/** A log smaller than this is read back in no time. */
+const SMALLEST_LEFT_BYTES = 16 * 1024;
+
+/**
+ * The same for a document that everybody has left: then there is time to write, and whoever opens it next
+ * waits for the reading. An update of the log takes several times as long to read as its part of a
+ * snapshot, so an eighth of the snapshot is enough.
+ */
+export function shouldCompactLeft(logBytes: number, snapshotBytes: number): boolean {
+  return logBytes > Math.max(SMALLEST_LEFT_BYTES, snapshotBytes / 8);
+}

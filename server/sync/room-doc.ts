@@ -1,4 +1,5 @@
 import * as Y from 'yjs';
+import type { StoredUpdate } from '../storage/update-store.ts';
 
 type Emit = Y.Doc['emit'];
 
@@ -25,4 +26,32 @@ export function updateOf(doc: Y.Doc, change: () => void): Uint8Array | null {
     doc.off('update', keep);
   }
   return update;
+}
+
+/** Whether a document holds edits that wait for others. */
+export const hasPending = ({ store }: Y.Doc): boolean =>
+  store.pendingStructs !== null || store.pendingDs !== null;
+
+/**
+ * Applies updates of a log.
+ * @returns the one that cannot be applied, and why; the document is then good for nothing
+ */
+export function applyAll(
+  doc: Y.Doc,
+  updates: readonly StoredUpdate[],
+  origin: unknown,
+): { update: StoredUpdate; reason: string } | null {
+  let broken: { update: StoredUpdate; reason: string } | null = null;
+  // In one transaction: of thousands the clearing up after each would take longer than they do.
+  doc.transact(() => {
+    for (const update of updates) {
+      try {
+        Y.applyUpdate(doc, update.bytes, origin);
+      } catch (cause) {
+        broken = { update, reason: `it cannot be applied (${String(cause)})` };
+        return;
+      }
+    }
+  }, origin);
+  return broken;
 }

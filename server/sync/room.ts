@@ -1,13 +1,12 @@
 import * as Y from 'yjs';
 import { CLOSE, type Role } from '../../core/protocol/index.ts';
 import type { Log } from '../log.ts';
-import { shouldCompact } from '../storage/compaction.ts';
+import { shouldCompact, shouldCompactLeft } from '../storage/compaction.ts';
 import {
   type Appended,
   type Author,
   type DocumentKey,
   keyText,
-  type StoredUpdate,
   type UpdateStore,
 } from '../storage/update-store.ts';
 import { Answers } from './answers.ts';
@@ -17,7 +16,7 @@ import { type Admitted, type GateContext, judge, judgeSentOn, type Passage } fro
 import { RemovedWords } from './note-rules.ts';
 import { personOf } from './person-of.ts';
 import { PresenceTable } from './presence.ts';
-import { RoomDoc, updateOf } from './room-doc.ts';
+import { applyAll, hasPending, RoomDoc, updateOf } from './room-doc.ts';
 import type { Vouchers } from './vouchers.ts';
 import { Writer } from './writer.ts';
 
@@ -116,7 +115,7 @@ export class Room {
       const { snapshot, updates, authors } = await store.load(key);
       const doc = new RoomDoc();
       if (snapshot !== null) Y.applyUpdate(doc, snapshot, ROOM_ORIGIN);
-      const broken = applyAll(doc, updates);
+      const broken = applyAll(doc, updates, ROOM_ORIGIN);
       if (broken === null) {
         const logBytes = updates.reduce((sum, { bytes }) => sum + bytes.byteLength, 0);
         const snapshotBytes = snapshot?.byteLength ?? 0;
@@ -325,7 +324,7 @@ export class Room {
     this.#durable = appended.durable.then(
       () => {
         this.#waiting -= group.updates.length;
-        this.#compactIfDue();
+        this.#compactIf(shouldCompact);
       },
       (cause: unknown) => {
         this.#waiting -= group.updates.length;
@@ -361,8 +360,13 @@ export class Room {
     return null;
   }
 
-  #compactIfDue(): void {
-    if (this.#broken || this.isFull || !shouldCompact(this.#logBytes, this.#snapshotBytes)) return;
+  /** To be called when everybody has left and all is on disk: what is read back next is short. */
+  tidyUp(): void {
+    this.#compactIf(shouldCompactLeft);
+  }
+
+  #compactIf(isDue: typeof shouldCompact): void {
+    if (this.#broken || this.isFull || !isDue(this.#logBytes, this.#snapshotBytes)) return;
     const snapshot = Y.encodeStateAsUpdate(this.doc);
     this.#logBytes = 0;
     this.#snapshotBytes = snapshot.byteLength;
@@ -384,25 +388,3 @@ const only = <T>(set: ReadonlySet<T | null>): T | null => {
   const [first = null] = set;
   return set.size === 1 ? first : null;
 };
-
-const hasPending = ({ store }: Y.Doc): boolean =>
-  store.pendingStructs !== null || store.pendingDs !== null;
-
-function applyAll(
-  doc: Y.Doc,
-  updates: readonly StoredUpdate[],
-): { update: StoredUpdate; reason: string } | null {
-  let broken: { update: StoredUpdate; reason: string } | null = null;
-  // In one transaction: of thousands the clearing up after each would take longer than they do.
-  doc.transact(() => {
-    for (const update of updates) {
-      try {
-        Y.applyUpdate(doc, update.bytes, ROOM_ORIGIN);
-      } catch (cause) {
-        broken = { update, reason: `it cannot be applied (${String(cause)})` };
-        return;
-      }
-    }
-  }, ROOM_ORIGIN);
-  return broken;
-}

@@ -128,6 +128,7 @@ export class Rooms {
     while (!room.isDurable) await room.durable.catch(() => undefined);
     // Somebody may have come while the last updates were committed.
     if (entry.holds > 0 || this.#entries.get(text) !== entry) return;
+    room.tidyUp();
     this.#entries.delete(text);
     room.doc.destroy();
     entry.forget();

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import type { Database } from 'better-sqlite3';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { shouldCompact } from '../../server/storage/compaction.ts';
+import { shouldCompact, shouldCompactLeft } from '../../server/storage/compaction.ts';
 import { openDatabase } from '../../server/storage/database.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
 import type { DocumentKey } from '../../server/storage/update-store.ts';
@@ -203,5 +203,12 @@ describe('the rule of compaction', () => {
     expect(shouldCompact(64 * 1024 + 1, 0)).toBe(true);
     expect(shouldCompact(100_000, 400_000)).toBe(false);
     expect(shouldCompact(200_001, 400_000)).toBe(true);
+  });
+
+  it('asks for less of a document that everybody has left', () => {
+    expect(shouldCompactLeft(16 * 1024, 0)).toBe(false);
+    expect(shouldCompactLeft(16 * 1024 + 1, 0)).toBe(true);
+    expect(shouldCompactLeft(50_000, 400_000)).toBe(false);
+    expect(shouldCompactLeft(50_001, 400_000)).toBe(true);
   });
 });

@@ -125,6 +125,30 @@ describe('rooms', () => {
     expect(Y.encodeStateVector(again.doc)).toEqual(Y.encodeStateVector(room.doc));
   });
 
+  it('leave a snapshot behind instead of a log that is long for them', async () => {
+    const { clock, database, rooms } = setUp();
+    const rowsAfter = async (edits: number): Promise<number> => {
+      const room = await rooms.acquire(KEY);
+      for (let edit = 0; edit < edits; edit++) {
+        void room.write(setKey(`figure/f/joint.${edit}`, [edit, 0, 0, 1]));
+      }
+      clock.advance(10);
+      await settled();
+      const before = room.doc.getMap('draft:d').toJSON();
+      rooms.release(room);
+      await settled();
+      const again = await rooms.acquire(KEY);
+      expect(again.doc.getMap('draft:d').toJSON()).toEqual(before);
+      rooms.release(again);
+      await settled();
+      return (database.prepare('SELECT count(*) AS n FROM update_log').get() as { n: number }).n;
+    };
+    expect(await rowsAfter(10)).toBe(10);
+    expect(await rowsAfter(500)).toBe(0);
+    // An edit or two are no reason to write all of it again.
+    expect(await rowsAfter(2)).toBe(2);
+  });
+
   it('set a row aside that cannot be applied, and load the rest', async () => {
     const { clock, database, log, rooms, store } = setUp();
     const sound = new Y.Doc();
