@@ -1,8 +1,9 @@
 export {
   CLOSE,
   MESSAGE_HELD,
+  MESSAGE_RECENT,
   MESSAGE_REFUSED,
   MESSAGE_SAVED,
-  MESSAGE_SENT_ON,
+  RECENT,
 } from './messages.ts';
 export { DOCUMENTS, type DocumentName, mayWrite, ROLES, type Role } from './roles.ts';

@@ -20,11 +20,15 @@ export const MESSAGE_REFUSED = 101;
 export const MESSAGE_HELD = 102;
 
 /**
- * Client -> server, first thing on a new line: a sync update exactly as this server sent it before. An
- * update goes out once it is in the log and before the disk has it, so a power cut may take it from the
- * server alone; the server knows its own frames by a tag at their end, and takes in what it misses.
+ * Client -> server, first thing on a new line: the updates that went over the line before in its last
+ * seconds, in their order, each a varuint of RECENT and a byte array: an update of its own, or a sync
+ * message exactly as this server sent it. An update goes out once it is in the log and before the disk
+ * has it, so a power cut may take it from the server alone; the server knows its own messages by a tag
+ * at their end, and takes in what it misses.
  */
-export const MESSAGE_SENT_ON = 103;
+export const MESSAGE_RECENT = 103;
+
+export const RECENT = { own: 0, sentOn: 1 } as const;
 
 /** Socket close codes (4000-4999 are an application's own, RFC 6455 section 7.4.2). */
 export const CLOSE = {

@@ -7,6 +7,7 @@ import {
   awarenessFrame,
   heldFrame,
   type Message,
+  type RecentEntry,
   readMessage,
   refusedFrame,
   savedFrame,
@@ -139,16 +140,14 @@ export class Connection implements Holder {
         this.#answer(message.stateVector);
         return null;
       case 'update':
-        return this.#takeUpdate(message);
+        return this.#takeUpdate(message.update, message.isAnswer);
       case 'awareness':
         return this.#takeAwareness(message.update);
       case 'who-is-here':
         this.send(awarenessFrame(this.#room.presence.entries()));
         return null;
-      case 'sent-on':
-        this.#room.bringBack(message.frame, this);
-        this.#owe();
-        return null;
+      case 'recent':
+        return this.#takeRecent(message.entries);
       case 'barrier':
         this.#answerBarrier(message.number);
         return null;
@@ -177,7 +176,21 @@ export class Connection implements Holder {
     this.#behind = null;
   }
 
-  #takeUpdate({ update, isAnswer }: Extract<Message, { kind: 'update' }>): string | null {
+  /** In their order, for each may follow on those before it. */
+  #takeRecent(entries: readonly RecentEntry[]): string | null {
+    for (const entry of entries) {
+      if (entry.kind === 'sent-on') {
+        this.#room.bringBack(entry.frame, this);
+        this.#owe();
+        continue;
+      }
+      const fault = this.#takeUpdate(entry.update, false);
+      if (fault !== null) return fault;
+    }
+    return null;
+  }
+
+  #takeUpdate(update: Uint8Array, isAnswer: boolean): string | null {
     // What follows on something that was not taken comes once more with it.
     if (this.#held) return null;
     const passage = this.#room.judge(update, { person: this.person, role: this.role });

@@ -1,4 +1,10 @@
-import { createDecoder, readVarUint, readVarUint8Array } from 'lib0/decoding';
+import {
+  createDecoder,
+  type Decoder,
+  hasContent,
+  readVarUint,
+  readVarUint8Array,
+} from 'lib0/decoding';
 import {
   createEncoder,
   type Encoder,
@@ -11,9 +17,10 @@ import { writeSyncStep1, writeSyncStep2, writeUpdate } from 'y-protocols/sync';
 import * as Y from 'yjs';
 import {
   MESSAGE_HELD,
+  MESSAGE_RECENT,
   MESSAGE_REFUSED,
   MESSAGE_SAVED,
-  MESSAGE_SENT_ON,
+  RECENT,
 } from '../../core/protocol/index.ts';
 
 // Message types of y-protocols that stock clients use.
@@ -26,6 +33,11 @@ const SYNC_STEP_1 = 0;
 const SYNC_STEP_2 = 1;
 const SYNC_UPDATE = 2;
 
+/** An update that a client sent, or a frame that took somebody else's update to it. */
+export type RecentEntry =
+  | { readonly kind: 'own'; readonly update: Uint8Array }
+  | { readonly kind: 'sent-on'; readonly frame: Uint8Array };
+
 /** What a client can say. */
 export type Message =
   /** It has this much; it wants what it misses. */
@@ -34,8 +46,8 @@ export type Message =
   | { readonly kind: 'update'; readonly update: Uint8Array; readonly isAnswer: boolean }
   | { readonly kind: 'awareness'; readonly update: Uint8Array }
   | { readonly kind: 'who-is-here' }
-  /** It was sent this before, and the server may have lost it since. */
-  | { readonly kind: 'sent-on'; readonly frame: Uint8Array }
+  /** This went over its line before, and the server may have lost it since. */
+  | { readonly kind: 'recent'; readonly entries: readonly RecentEntry[] }
   /** It wants this number back once all that it sent before is on disk. */
   | { readonly kind: 'barrier'; readonly number: number };
 
@@ -48,7 +60,7 @@ export function readMessage(bytes: Uint8Array): Message | null {
       return { kind: 'awareness', update: readVarUint8Array(decoder) };
     if (type === MESSAGE_QUERY_AWARENESS) return { kind: 'who-is-here' };
     if (type === MESSAGE_SAVED) return { kind: 'barrier', number: readVarUint(decoder) };
-    if (type === MESSAGE_SENT_ON) return { kind: 'sent-on', frame: bytes.subarray(decoder.pos) };
+    if (type === MESSAGE_RECENT) return { kind: 'recent', entries: readRecent(decoder) };
     if (type !== MESSAGE_SYNC) return null;
     const step = readVarUint(decoder);
     const payload = readVarUint8Array(decoder);
@@ -62,6 +74,18 @@ export function readMessage(bytes: Uint8Array): Message | null {
   } catch {
     return null;
   }
+}
+
+function readRecent(decoder: Decoder): RecentEntry[] {
+  const entries: RecentEntry[] = [];
+  while (hasContent(decoder)) {
+    const kind = readVarUint(decoder);
+    const bytes = readVarUint8Array(decoder);
+    if (kind === RECENT.own) entries.push({ kind: 'own', update: bytes });
+    else if (kind === RECENT.sentOn) entries.push({ kind: 'sent-on', frame: bytes });
+    else throw new RangeError(`there is no kind ${kind} of what went over a line`);
+  }
+  return entries;
 }
 
 function frame(type: number, write: (encoder: Encoder) => void): Uint8Array {

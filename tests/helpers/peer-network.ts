@@ -106,7 +106,8 @@ export async function network(
       send: (frame) => peer.toPeer.push(frame),
       close: () => disconnect(peer),
     });
-    peer.toServer.push(...peer.recent.messages());
+    const recent = peer.recent.message();
+    if (recent !== null) peer.toServer.push(recent);
     const encoder = createEncoder();
     writeVarUint(encoder, MESSAGE_SYNC);
     writeSyncStep1(encoder, peer.doc);

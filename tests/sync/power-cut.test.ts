@@ -1,11 +1,10 @@
-import { createEncoder, toUint8Array, writeUint8Array, writeVarUint } from 'lib0/encoding';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { draftEntries, sealDraft, setEntries } from '../../core/document/index.ts';
-import { MESSAGE_SENT_ON } from '../../core/protocol/index.ts';
+import { MESSAGE_RECENT, RECENT } from '../../core/protocol/index.ts';
 import { SqliteUpdateStore } from '../../server/storage/sqlite-update-store.ts';
 import type { DocumentKey } from '../../server/storage/update-store.ts';
-import { Connection } from '../../server/sync/connection.ts';
+import { Connection, MAX_MESSAGE_BYTES } from '../../server/sync/connection.ts';
 import { Rooms } from '../../server/sync/rooms.ts';
 import { type SentOn, Vouchers } from '../../server/sync/vouchers.ts';
 import { RecentUpdates } from '../../web/session/recent-updates.ts';
@@ -63,16 +62,16 @@ async function roomOf(vouchers: Vouchers) {
     close: (_code, reason) => closed.push(reason),
   });
   const bring = (frame: Uint8Array): void => {
-    const encoder = createEncoder();
-    writeVarUint(encoder, MESSAGE_SENT_ON);
-    writeUint8Array(encoder, frame);
-    connection.receive(toUint8Array(encoder));
+    const recent = new RecentUpdates(() => 0);
+    recent.came(frame);
+    connection.receive(recent.message()!);
   };
-  return { room, bring, closed };
+  return { room, bring, bytes: (message: Uint8Array) => connection.receive(message), closed };
 }
 
+const ours = new Vouchers('a secret', 'one');
+
 describe('what is brought back', () => {
-  const ours = new Vouchers('a secret', 'one');
   const author = new Y.Doc();
   author.clientID = 77;
   const update = updateOf(author, turn(1));
@@ -138,26 +137,32 @@ describe('what is brought back', () => {
 describe('the updates that a window keeps', () => {
   const one = Uint8Array.of(0, 2, 1, 1);
 
-  it('are those of the last minute, both ways, in their order', () => {
+  it('are those of the last seconds, both ways, in their order', () => {
     let now = 0;
     const recent = new RecentUpdates(() => now);
+    expect(recent.message()).toBeNull();
     recent.came(one);
-    now = 30_000;
+    now = 8000;
     recent.went(Uint8Array.of(7));
-    now = 60_001;
+    now = 15_001;
     recent.came(one);
-    expect(recent.messages().map((message) => [...message])).toEqual([
-      [0, 2, 1, 7],
-      [MESSAGE_SENT_ON, ...one],
-    ]);
+    const message = [MESSAGE_RECENT, RECENT.own, 1, 7, RECENT.sentOn, 4, ...one];
+    expect([...(recent.message() ?? [])]).toEqual(message);
     // While nothing comes, as without a line, nothing grows old.
     now = 600_000;
-    expect(recent.messages()).toHaveLength(2);
+    expect([...(recent.message() ?? [])]).toEqual(message);
   });
 
-  it('are few megabytes', () => {
+  it('fit into one message', () => {
     const recent = new RecentUpdates(() => 0);
     for (let index = 0; index < 10; index++) recent.came(new Uint8Array(1024 * 1024));
-    expect(recent.messages()).toHaveLength(3);
+    expect(recent.message()?.byteLength).toBeLessThan(MAX_MESSAGE_BYTES);
+    expect(recent.message()?.byteLength).toBeGreaterThan(3 * 1024 * 1024);
+  });
+
+  it('are turned away when they cannot be read', async () => {
+    const { bytes, closed } = await roomOf(ours);
+    bytes(Uint8Array.of(MESSAGE_RECENT, 2, 1, 0));
+    expect(closed).toEqual(['the message could not be read']);
   });
 });

@@ -169,7 +169,8 @@ export class DocumentLine {
       this.#answered = false;
     } else if (status === 'connected') {
       // Before anything that follows on it.
-      for (const message of this.#recent.messages()) this.#sendMessage(message);
+      const recent = this.#recent.message();
+      if (recent !== null) this.#sendMessage(recent);
     } else if (status === 'connecting' && this.provider.wsUnsuccessfulReconnects > 0) {
       this.#everFailed = true;
     }
