@@ -23,7 +23,7 @@ import type { Log } from './log.ts';
 import { type Assess, sceneWithoutClip, worstWithoutClip } from './mechanics.ts';
 import type { NewInvite } from './storage/invite-store.ts';
 import type { ReviewStore } from './storage/review-store.ts';
-import { readingOf } from './sync/recorder.ts';
+import { readingOf } from './sync/reading-of.ts';
 import { type Room, SERVER_ORIGIN } from './sync/room.ts';
 import type { Rooms } from './sync/rooms.ts';
 

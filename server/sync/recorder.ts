@@ -1,6 +1,6 @@
 import { equalityDeep } from 'lib0/function';
 import type * as Y from 'yjs';
-import { type BalanceReport, mainGroup } from '../../core/balance/index.ts';
+import type { BalanceReport } from '../../core/balance/index.ts';
 import { calledDrafts, callsMap, openCallOn } from '../../core/document/calls.ts';
 import { usesCast } from '../../core/document/cast.ts';
 import type { Decision } from '../../core/document/decisions.ts';
@@ -23,6 +23,7 @@ import type { Log } from '../log.ts';
 import type { CallKey } from '../storage/call-store.ts';
 import { watchDecisions } from './decisions.ts';
 import { personOf } from './person-of.ts';
+import { readingOf, UNWEIGHED } from './reading-of.ts';
 import type { Room } from './room.ts';
 import type { Attendant, Rooms } from './rooms.ts';
 
@@ -354,11 +355,6 @@ export class Recorder {
   }
 }
 
-const UNWEIGHED = {
-  verdict: 'unknown' as const,
-  ...{ margin: null, ratio: null, centre: null, area: null, contacts: null },
-};
-
 /** Tells a room which drafts are called: they are looked up when a call changes, not with every edit. */
 function knowCalls(room: Room, record: Room): () => void {
   const calls = callsMap(record.doc);
@@ -380,26 +376,6 @@ function rootName(doc: Y.Doc, type: Y.AbstractType<unknown>): string | null {
     if (root === type || root._map === type._map) return name;
   }
   return null;
-}
-
-/** The history entry of a draft: its main group's reading, or `unknown` when it cannot be weighed. */
-export function readingOf(assess: () => BalanceReport, clock: Clock, log: Log): Recorded {
-  const at = timeOf(clock);
-  try {
-    const group = mainGroup(assess());
-    return {
-      verdict: group?.verdict ?? 'unknown',
-      margin: group?.margin?.distance ?? null,
-      ratio: group?.margin?.ratio ?? null,
-      centre: group?.centre ?? null,
-      area: group?.support.area ?? null,
-      contacts: group?.support.contacts.length ?? null,
-      at,
-    };
-  } catch (cause) {
-    log.problem('A draft could not be weighed.', cause);
-    return { ...UNWEIGHED, at };
-  }
 }
 
 /** What a change of notes or replies has to be stamped with; `once`: never again. */
